@@ -54,7 +54,7 @@ def creeping_resistance(hole: Hole) -> Array:
     Validity: L/d 1..5 (low by 3..12 % at 0.5), b up to 1/6.
     Source: [1], [2], the first part of (1).
 
-    >>> float(creeping_resistance(Hole(1.7e-3, 2.4e-3, 0.315, 970.0, 0.04)) / 1e6)
+    >>> float(creeping_resistance(Hole(1.7e-3, 2.4e-3, 0.315, 970.0, 0.04)) / 1e3)
     11.80
     """
     d, b = np.asarray(hole.diameter), np.asarray(hole.area_ratio)
@@ -109,7 +109,7 @@ def hole_loss_slope(velocity: Real, hole: Hole) -> Array:
     Validity: as `hole_loss`.
     Source: (1) and (2) differentiated: d(K V^2)/dV = V (2 K + Re dK/dRe).
 
-    >>> float(hole_loss_slope(0.0, Hole(1.7e-3, 2.4e-3, 0.315, 970.0, 0.04)) / 1e6)
+    >>> float(hole_loss_slope(0.0, Hole(1.7e-3, 2.4e-3, 0.315, 970.0, 0.04)) / 1e3)
     11.80
     """
     speed = np.abs(np.asarray(velocity))
