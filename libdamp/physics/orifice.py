@@ -77,10 +77,7 @@ def inertial_coefficient(reynolds: Real, hole: Hole) -> Array:
     length = np.asarray(hole.length)
     recovery = 0.72 * length / (length + 0.0095 * hole.diameter * re)
     return np.asarray(
-        hole.edge
-        * re
-        / np.sqrt(re * re + _HALF_RE**2)
-        * (1.53 + recovery - 2.25 * np.asarray(hole.area_ratio))
+        hole.edge * re / np.sqrt(re * re + _HALF_RE**2) * (1.53 + recovery - 2.25 * np.asarray(hole.area_ratio))
     )  # (2)
 
 
@@ -155,9 +152,7 @@ def hole_velocity(loss: Real, hole: Hole) -> Array:
     return np.asarray(np.sign(loss) * bracketed_newton(residual, low, low, high))
 
 
-def gap_conductance(
-    bore: Real, piston: Real, length: Real, viscosity: Real, eccentricity: Real = 0.0
-) -> Array:
+def gap_conductance(bore: Real, piston: Real, length: Real, viscosity: Real, eccentricity: Real = 0.0) -> Array:
     """Flow per pressure difference through the gap between piston and bore.
 
     Symbols: bore, piston: any shape, diameters [m]; length: any shape, of the piston [m]; viscosity: any
@@ -171,9 +166,7 @@ def gap_conductance(
     0.5194
     """
     c = 0.5 * (np.asarray(bore) - piston)
-    return np.asarray(
-        np.pi * bore * c**3 * (1.0 + 1.5 * np.square(eccentricity)) / (12.0 * viscosity * length)
-    )
+    return np.asarray(np.pi * bore * c**3 * (1.0 + 1.5 * np.square(eccentricity)) / (12.0 * viscosity * length))
 
 
 class Passages(NamedTuple):

@@ -1,0 +1,199 @@
+"""What every answer carries beside its outputs, and the decorator that makes a function a calculation."""
+
+import functools
+import inspect
+import math
+import typing
+from collections.abc import Callable, Iterable, Iterator
+from typing import Annotated, Any, NamedTuple, ParamSpec, Protocol, TypeVar, cast
+
+import msgspec
+
+from . import __version__
+from .checked import Either, Many, Model, Number, nodes
+from .findings import Finding, finding, shown
+
+MODEL_REVISION = 1
+"""Rises when a committed demo figure moves by more than 1e-9; CHANGELOG, section Numbers, says why."""
+
+SWITCHES: dict[str, str | float] = {
+    "oil_law": "andrade or astm d341",
+    "hole_loss": "creeping + inertial (Re)",
+    "gas_exponent_at_rest": 1.0,
+    "void": "limit reported, not applied",
+}
+
+CAUTIONS: dict[str, str] = {
+    "model_cars_only": "For model cars only; not for anything that carries or protects people. Makers' manuals, "
+    "venue rules and local law come first.",
+    "springs_fly": "Springs, clips and spacers fly when let go: wear eye protection, release the preload first.",
+    "hot_shock": "A shock can be hot and under pressure: let it cool, open it slowly inside a rag, never force "
+    "the shaft, never heat a shock to test it. Let out only the stated amount.",
+    "droop": "More droop: drive shafts must stay in, links and steering must be free at full droop.",
+    "oil_spill": "Silicone oil makes floors slippery: wipe up, keep it out of eyes and drains.",
+    "battery": "Unplug the battery pack while measuring and setting up.",
+    "jumping": "Jumps and drops: nobody on the landing, nobody catches the car.",
+}
+"""Texts of the caution codes that answers carry."""
+
+_BY_FINDING = {"lock_cold": "hot_shock", "lock_hot": "hot_shock", "loose_spring": "springs_fly"}
+_RANK = {"do_not_run": 0, "warning": 1, "note": 2}
+
+
+class Assumed(msgspec.Struct, frozen=True, kw_only=True):
+    """One value that the owner did not give: where it went, how far it may be off, how to measure it."""
+
+    path: Annotated[str, msgspec.Meta(description="JSON pointer into the request")]
+    value: float | str | None
+    unit: str
+    spread: str
+    how_to_measure: str
+
+
+class Provenance(msgspec.Struct, frozen=True, kw_only=True):
+    """Which version and which model switches gave the numbers."""
+
+    version: str = __version__
+    model_revision: int = MODEL_REVISION
+    switches: dict[str, str | float] = msgspec.field(default_factory=lambda: dict(SWITCHES))
+
+
+class Answer(msgspec.Struct, frozen=True, kw_only=True):
+    """The envelope: findings first, what was assumed, cautions (codes), provenance; outputs follow."""
+
+    findings: tuple[Finding, ...] = ()
+    assumed: tuple[Assumed, ...] = ()
+    cautions: tuple[str, ...] = ()
+    provenance: Provenance = msgspec.field(default_factory=Provenance)
+
+
+class Enveloped(Protocol):
+    """What the decorator needs of an answer."""
+
+    @property
+    def findings(self) -> tuple[Finding, ...]: ...  # noqa: D102 - see Answer
+
+
+P = ParamSpec("P")
+A = TypeVar("A", bound=Enveloped)
+
+CALL_ONLY = ("executor", "progress")
+"""Arguments of the call that are no part of a request."""
+
+
+class Signature(NamedTuple):
+    """A calculation's types: its request, made from its signature, and its answer."""
+
+    request: type[Model]
+    answer: type[msgspec.Struct]
+
+
+def calculation(*cautions: str) -> Callable[[Callable[P, A]], Callable[P, A]]:
+    """Make a keyword-only function a calculation.
+
+    Its request Struct is made from its signature; a call validates it, adds findings on unusual values, and
+    completes the envelope.
+    """
+
+    def wrap(function: Callable[P, A]) -> Callable[P, A]:
+        request = _request_type(function)
+        answer_type = typing.get_type_hints(function)["return"]
+
+        @functools.wraps(function)
+        def called(*args: P.args, **kwargs: P.kwargs) -> A:
+            if args:
+                raise TypeError(f"{function.__name__}() takes keyword arguments only")
+            own = {key: value for key, value in kwargs.items() if key not in CALL_ONLY}
+            rest = {key: value for key, value in kwargs.items() if key in CALL_ONLY}
+            asked = request(**own)
+            fields = {name: getattr(asked, name) for name in nodes(request)}
+            answer = cast("Callable[..., A]", function)(**fields, **rest)
+            return _finish(answer, asked, cautions)
+
+        called.signature = Signature(request, answer_type)  # type: ignore[attr-defined]
+        return called
+
+    return wrap
+
+
+def signature_of(function: Callable[..., Any]) -> Signature:
+    """Request and answer types of a calculation.
+
+    Raises
+    ------
+    AttributeError : not a calculation.
+    """
+    return cast("Signature", function.signature)  # type: ignore[attr-defined]
+
+
+def _request_type(function: Callable[..., Any]) -> type[Model]:
+    hints = typing.get_type_hints(function, include_extras=True)
+    fields: list[Any] = []
+    for name, parameter in inspect.signature(function).parameters.items():
+        if name in CALL_ONLY:
+            continue
+        if parameter.default is inspect.Parameter.empty:
+            fields.append((name, hints[name]))
+        else:
+            fields.append((name, hints[name], parameter.default))
+    title = "".join(word.capitalize() for word in function.__name__.split("_")) + "Request"
+    made = msgspec.defstruct(title, fields, bases=(Model,), frozen=True, kw_only=True, forbid_unknown_fields=True)
+    made.__doc__ = (function.__doc__ or "").strip().splitlines()[0]
+    return cast("type[Model]", made)
+
+
+def _finish(answer: A, asked: Model, cautions: Iterable[str]) -> A:
+    found = sorted([*unusual(asked, ""), *answer.findings], key=lambda f: _RANK[f.severity])
+    codes = dict.fromkeys(["model_cars_only", *cautions, *(_BY_FINDING.get(f.code) for f in found)])
+    codes.pop(None, None)
+    struct = cast("Any", answer)
+    done = msgspec.structs.replace(struct, findings=tuple(found), cautions=tuple(codes))
+    if not _finite(done):
+        raise ArithmeticError("an answer holds a number that is not finite; please report the request")
+    return cast("A", done)
+
+
+def _finite(value: Any) -> bool:
+    if isinstance(value, float):
+        return math.isfinite(value)
+    if isinstance(value, tuple):
+        return all(map(_finite, value))
+    if isinstance(value, msgspec.Struct):
+        return all(_finite(getattr(value, name)) for name in value.__struct_fields__)
+    return True
+
+
+def unusual(model: Model, pointer: str) -> Iterator[Finding]:
+    """Findings on values that are possible but outside the usual range."""
+    for name, node in nodes(type(model)).items():
+        value = getattr(model, name)
+        where = f"{pointer}/{name}"
+        inner = node.other if isinstance(node, Either) else node
+        if value is None or isinstance(value, (str, bool)):
+            continue
+        if isinstance(value, Model):
+            yield from unusual(value, where)
+        elif isinstance(value, tuple) and value and isinstance(value[0], Model):
+            for i, item in enumerate(value):
+                yield from unusual(item, f"{where}/{i}")
+        elif isinstance(value, tuple) and isinstance(inner, Many) and isinstance(inner.item, Number):
+            yield from _worst(value, inner.item, where, name)
+        elif isinstance(inner, Number):
+            yield from _worst((value,), inner, where, name)
+
+
+def _worst(values: tuple[float, ...], node: Number, where: str, name: str) -> Iterator[Finding]:
+    if node.row is None or node.row.usual is None or not values:
+        return
+    low, high = node.row.usual
+    for value, outside in ((min(values), min(values) < low), (max(values), max(values) > high)):
+        if outside:
+            yield finding(
+                "unusual_value",
+                where,
+                float(value),
+                low if value < low else high,
+                name=name,
+                span=f"{shown(low)} to {shown(high)}",
+                unit=node.row.unit,
+            )

@@ -1,0 +1,256 @@
+"""The catalogue of findings: what an answer says of a set-up that is well-formed but not all right.
+
+A finding never changes a number; it says what the number means and what to do. Severity: "note" (good to
+know), "warning" (the answer is worth less, or something will disappoint), "do_not_run" (something breaks).
+"""
+
+from typing import Annotated, Literal, NamedTuple
+
+import msgspec
+
+Severity = Literal["note", "warning", "do_not_run"]
+
+
+class Finding(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing to know about an answer: which rule, how grave, where, the value and its limit."""
+
+    code: str
+    severity: Severity
+    where: Annotated[str, msgspec.Meta(description="JSON pointer into the request")]
+    value: float | None = None
+    limit: float | None = None
+    unit: str | None = None
+    text: str
+
+
+class Entry(NamedTuple):
+    """A line of the catalogue; the sentence may use {value}, {limit}, {unit} and {name}."""
+
+    severity: Severity
+    unit: str | None
+    sentence: str
+
+
+CATALOGUE: dict[str, Entry] = {
+    # what was given
+    "unusual_value": Entry(
+        "note",
+        None,
+        "{name} = {value} {unit} is outside the usual {limit} {unit}: check the number and its unit.",
+    ),
+    "masses_disagree": Entry(
+        "warning",
+        "g",
+        "The four scale readings sum to {value} g, the corners' sprung and unsprung masses to {limit} g: "
+        "weigh again, or mend one of the two.",
+    ),
+    "pairs_scatter": Entry(
+        "warning",
+        "mm",
+        "The measured pairs lie {value} mm (rms) off a smooth curve: the motion ratio is good to a few per cent "
+        "only; measure with calipers to get below {limit} mm.",
+    ),
+    "beyond_pairs": Entry(
+        "warning",
+        "mm",
+        "Wheel travel reaches {value} mm, the measured pairs end at {limit} mm: measure further.",
+    ),
+    # the model's limits
+    "area_ratio_high": Entry(
+        "warning",
+        "1",
+        "The holes take {value} of the bore's area; the loss is fitted up to {limit}: read the force as "
+        "uncertain by more than the usual 13 %.",
+    ),
+    "hole_short": Entry(
+        "warning",
+        "1",
+        "The piston is {value} hole diameters thick; below {limit} the computed loss is 3 to 12 % low.",
+    ),
+    "reynolds_high": Entry(
+        "warning",
+        "1",
+        "The Reynolds number reaches {value}; the loss is fitted up to {limit}: forces at this speed are an "
+        "extrapolation.",
+    ),
+    "thinning": Entry(
+        "note",
+        "1/s",
+        "The oil is sheared at {value} 1/s; from about {limit} 1/s an oil of this grade may begin to thin: the "
+        "real force at this speed may be lower.",
+    ),
+    "beyond_void": Entry(
+        "note",
+        "N",
+        "Compression damping would be {value} N; beyond {limit} N an empty space opens under the piston and "
+        "the gas, not the holes, sets the force.",
+    ),
+    "emulsion_lags": Entry(
+        "note",
+        None,
+        "Gas spread through the oil lets the force build up later than these steady values; a shock that has "
+        "stood still has its gas at the top, as a pocket, until it is worked.",
+    ),
+    # fill
+    "lock_cold": Entry(
+        "do_not_run",
+        "ml",
+        "Goes solid before the shaft is fully in, even cold: {value} ml of gas would be left, more than "
+        "{limit} ml is needed. Let oil out or close the cap with the shaft further in.",
+    ),
+    "lock_hot": Entry(
+        "do_not_run",
+        "ml",
+        "Goes solid when hot: {value} ml of gas would be left with the shaft fully in, more than {limit} ml is "
+        "needed. Let oil out or close the cap with the shaft further in.",
+    ),
+    "little_gas_hot": Entry(
+        "warning",
+        "ml",
+        "Only {value} ml of gas is left when hot with the shaft fully in; a tenth of the shaft's volume, "
+        "{limit} ml, is a sensible least.",
+    ),
+    "cavity_unknown": Entry(
+        "note",
+        "mm",
+        "The cavity length is not given: the oil's volume, and what warming does to the gas, cannot be said. "
+        "Measure the bore's length with the depth gauge of the calipers.",
+    ),
+    # stance
+    "collar_unknown": Entry(
+        "note",
+        "mm",
+        "Free length of the spring or its seat offset is not given: the preload can be said, the collar's "
+        "place cannot. Measure both with calipers.",
+    ),
+    "block_length_unknown": Entry(
+        "note",
+        "mm",
+        "Free or block length of the spring is not given: whether the coils touch before the shock is fully in "
+        "cannot be said. Count the turns that touch x wire diameter.",
+    ),
+    "loose_spring": Entry(
+        "warning",
+        "mm",
+        "At full droop the preload is {value} mm, less than {limit}: the spring is loose and can jump off its "
+        "seat. Add as much limiter or preload, or take a softer spring.",
+    ),
+    "coil_bind": Entry(
+        "do_not_run",
+        "mm",
+        "The coils touch before the shock is fully in ({value} mm of spring length left, at least {limit} "
+        "needed): the spring takes the blow. Less preload, a spring with fewer turns, or a bump stop.",
+    ),
+    "no_equilibrium": Entry(
+        "do_not_run",
+        "N",
+        "The car sinks to the stop: spring and gas reach {value} N at the wheel, {limit} N is needed. More "
+        "preload or a stiffer spring.",
+    ),
+    "topped_out": Entry(
+        "warning",
+        "N",
+        "The car stands on its droop stop: spring and gas push with {value} N at the wheel, {limit} N is the "
+        "load. Less preload, a softer spring, or less limiter.",
+    ),
+    "level_out_of_reach": Entry(
+        "do_not_run",
+        "mm",
+        "Level arms need a shaft insertion of {value} mm, the shock allows {limit} mm: the shock does not fit "
+        "these mounts; check the lengths and the linkage.",
+    ),
+    "linkage_out_of_reach": Entry(
+        "do_not_run",
+        "mm",
+        "The linkage cannot reach the shock's {name} length of {value} mm: check mounts and shock length.",
+    ),
+    "linkage_backwards": Entry(
+        "do_not_run",
+        "1",
+        "The motion ratio is {value}: the shock does not shorten as the wheel rises. Check the mounts' signs.",
+    ),
+    "falling_rate": Entry(
+        "do_not_run",
+        "N/mm",
+        "The rate at the wheel is {value} N/mm: the corner does not stand stably. Check the linkage.",
+    ),
+    "never_meets_slope": Entry(
+        "warning",
+        "deg",
+        "The landing falls by {value} degrees, the car's path only by {limit}: it flies past the slope and "
+        "lands beyond; read the overshot figure.",
+    ),
+    # choosing
+    "not_searched": Entry(
+        "note",
+        None,
+        "{name}: not searched by this version; finished pistons and unmixed oils are.",
+    ),
+    "nothing_legal": Entry(
+        "do_not_run",
+        "1",
+        "None of {value} builds from these parts is free of a fault; the nearest is shown with what it lacks.",
+    ),
+    "parts_short": Entry(
+        "warning",
+        "1",
+        "{name}: {value} in hand, {limit} needed.",
+    ),
+}
+
+
+def shown(value: float | str | None) -> str:
+    """Write a number for a sentence: three or four figures that mean something, no exponent below a million.
+
+    >>> shown(0.123456), shown(12345.6), shown(2.0)
+    ('0.123', '12346', '2')
+    """
+    if value is None or isinstance(value, str):
+        return value or ""
+    if value == 0 or not 1e-4 <= abs(value) < 1e6:
+        return f"{value:.3g}"
+    return f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}"
+
+
+def finding(
+    code: str,
+    where: str,
+    value: float | None = None,
+    limit: float | None = None,
+    *,
+    name: str = "",
+    span: str = "",
+    unit: str | None = None,
+) -> Finding:
+    """Make the finding of a code.
+
+    Parameters
+    ----------
+    code : a key of CATALOGUE.
+    where : JSON pointer into the request.
+    value, limit : in the unit of the entry, or of `unit`.
+    name, span : words for the sentence: of which thing, of which range.
+
+    Raises
+    ------
+    KeyError : no such code.
+
+    Examples
+    --------
+    >>> finding("loose_spring", "/corner/spring", -0.93, 0.0).text[:38]
+    'At full droop the preload is -0.93 mm,'
+    """
+    entry = CATALOGUE[code]
+    unit = unit or entry.unit
+    text = entry.sentence.format(
+        value=shown(value), limit=span or shown(limit), unit="" if unit == "1" else unit, name=name
+    )
+    return Finding(
+        code=code,
+        severity=entry.severity,
+        where=where,
+        value=value,
+        limit=limit,
+        unit=unit,
+        text=" ".join(text.split()).replace(" :", ":"),
+    )

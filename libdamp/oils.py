@@ -1,0 +1,141 @@
+"""An oil at a temperature, and the oil that does the same at another temperature."""
+
+from typing import Annotated, NamedTuple
+
+from .answers import Answer, calculation
+from .parts import Oil
+from .physics.numbers import ZERO_C
+from .physics.oil import (
+    EXPANSION_PER_K,
+    PETROLEUM_KG_M3,
+    SILICONE_SLOPE_K,
+    density,
+    grade_density,
+    silicone_viscosity,
+    slope_from_points,
+    slope_from_vtc,
+    walther_constants,
+    walther_viscosity,
+)
+from .quantities import Q
+
+
+class OilState(NamedTuple):
+    """An oil at a temperature, SI."""
+
+    kinematic: float  # m2/s
+    density: float  # kg/m3
+
+    @property
+    def dynamic(self) -> float:
+        """Dynamic viscosity, Pa s."""
+        return self.kinematic * self.density
+
+
+def expansion(oil: Oil) -> float:
+    """Thermal expansion of an oil's family, 1/K."""
+    return EXPANSION_PER_K[oil.family]
+
+
+def kinematic(oil: Oil, temperature_c: float) -> float:
+    """Kinematic viscosity of an oil at a temperature, m^2/s."""
+    nu, t_ref, t = oil.viscosity_cst * 1e-6, oil.reference_temperature_c + ZERO_C, temperature_c + ZERO_C
+    point = oil.second_point
+    if point is None:
+        slope = SILICONE_SLOPE_K if oil.vtc is None else float(slope_from_vtc(oil.vtc))
+        return float(silicone_viscosity(nu, t_ref, t, slope))
+    nu_2, t_2 = point.viscosity_cst * 1e-6, point.temperature_c + ZERO_C
+    if oil.family == "petroleum":
+        return float(walther_viscosity(*walther_constants(nu, t_ref, nu_2, t_2), t))
+    return float(silicone_viscosity(nu, t_ref, t, slope_from_points(nu, t_ref, nu_2, t_2)))
+
+
+def oil_state(oil: Oil, temperature_c: float) -> OilState:
+    """Viscosity and density of an oil at a temperature."""
+    rho_25 = oil.density_kg_m3
+    if rho_25 is None:
+        silicone = oil.family == "silicone"
+        rho_25 = float(grade_density(kinematic(oil, 25.0))) if silicone else PETROLEUM_KG_M3
+    rho = float(density(rho_25, expansion(oil), temperature_c + ZERO_C))
+    return OilState(kinematic(oil, temperature_c), rho)
+
+
+class OilAtTemperature(Answer, frozen=True, kw_only=True):
+    """An oil at a temperature."""
+
+    viscosity_cst: Annotated[float, Q("viscosity_now_cst")]
+    dynamic_mpa_s: Annotated[float, Q("dynamic_mpa_s")]
+    density_kg_m3: Annotated[float, Q("density_now_kg_m3")]
+
+
+@calculation()
+def oil_viscosity(*, oil: Oil, temperature_c: Annotated[float, Q("temperature_c")]) -> OilAtTemperature:
+    """Viscosity and density of an oil at a temperature.
+
+    Parameters
+    ----------
+    oil : the oil, its viscosity [mm2/s = cSt] at its reference temperature [C].
+    temperature_c : [C].
+
+    Raises
+    ------
+    InputError : a value is impossible.
+
+    Examples
+    --------
+    >>> oil_viscosity(oil=Oil(viscosity_cst=325.0), temperature_c=40.0).viscosity_cst
+    245.07
+    """
+    state = oil_state(oil, temperature_c)
+    return OilAtTemperature(
+        viscosity_cst=state.kinematic * 1e6, dynamic_mpa_s=state.dynamic * 1e3, density_kg_m3=state.density
+    )
+
+
+class OilGrade(Answer, frozen=True, kw_only=True):
+    """The grade of an oil, at 25 C."""
+
+    viscosity_cst: Annotated[float, Q("viscosity_25_cst")]
+
+
+@calculation()
+def oil_for_temperature(
+    *,
+    oil: Oil,
+    from_temperature_c: Annotated[float, Q("temperature_c")],
+    to_temperature_c: Annotated[float, Q("temperature_c")],
+) -> OilGrade:
+    """Grade of the oil that damps at one temperature as this oil does at another.
+
+    Slow damping is in proportion to the dynamic viscosity, so that is kept, not the kinematic one; the new
+    oil is of the same family and law.
+
+    Parameters
+    ----------
+    oil : the oil whose damping is to be kept.
+    from_temperature_c : where it damps as wanted [C].
+    to_temperature_c : where the new oil shall do the same [C].
+
+    Raises
+    ------
+    InputError : a value is impossible.
+
+    Examples
+    --------
+    >>> oil_for_temperature(oil=Oil(viscosity_cst=325.0), from_temperature_c=25, to_temperature_c=40).viscosity_cst
+    436.84
+    """
+    wanted = oil_state(oil, from_temperature_c).dynamic
+    at_new = oil_state(oil, to_temperature_c)
+    nu_25 = kinematic(oil, 25.0)
+    grade = nu_25
+    for _ in range(50):  # the density depends on the grade, weakly: converges within a few rounds
+        factor = grade / nu_25
+        rho = at_new.density
+        if oil.density_kg_m3 is None and oil.family == "silicone":
+            rho = float(density(grade_density(grade), expansion(oil), to_temperature_c + ZERO_C))
+        following = grade * wanted / (at_new.kinematic * factor * rho)
+        if abs(following - grade) <= 1e-15 * grade:
+            break
+        grade = following
+    return OilGrade(viscosity_cst=grade * 1e6)

@@ -1,0 +1,84 @@
+"""What may be given: one row a quantity.
+
+A row: name | unit | possible from..to | usual from..to | meaning | how to measure.
+A name that means different things in different places carries the place before a dot. "possible" is refused
+beyond, "usual" earns a finding beyond. Ranges are trade experience, from memory; no source.
+"""
+
+ROWS = """
+oil.viscosity_cst | cSt | 20..20000 | 100..1500 | kinematic viscosity at the reference temperature | the cSt print on the bottle, or the mPa s print divided by the density in g/ml
+oil.reference_temperature_c | C | -20..120 | 20..40 | temperature at which the viscosity holds, 25 for silicone oil | the bottle; silicone oil is graded at 25 C, petroleum oil at 40 C
+vtc | 1 | 0.05..0.95 | 0.5..0.65 | viscosity-temperature coefficient, 1 - nu(99 C)/nu(38 C) | the oil's data sheet
+density_kg_m3 | kg/m3 | 700..1300 | 850..990 | density at 25 C | weigh 10 ml from a syringe
+second_point.viscosity_cst | cSt | 1..100000 | | viscosity at a second temperature | the oil's data sheet, or a timed pull at another temperature
+second_point.temperature_c | C | -20..120 | | temperature of the second point | the oil's data sheet
+holes.count | 1 | 1..20 | 1..10 | number of equal holes | count them
+holes.diameter_mm | mm | 0.4..5 | 0.9..3 | hole diameter | the largest drill shank that goes through, the next does not; calipers are useless here
+edge_factor | 1 | 0.3..1.5 | 0.5..1.1 | factor on the inertial loss for the shape of the hole's edges, 1 sharp | leave 1 unless a fit says otherwise
+piston.thickness_mm | mm | 0.5..12 | 1.5..6 | piston thickness, the length of its holes | calipers
+piston.diameter_mm | mm | 4..40 | 8.5..26 | piston diameter; null says that no oil passes around it | calipers; bore less 0.1 mm is usual
+eccentricity | 1 | 0..1 | 0..1 | how far off centre the piston runs, 0 centred, 1 touching | leave 0
+gas_ml | ml | 0.005..200 | 0.1..8 | gas when the cap was closed, at atmospheric pressure | bladder in the upturned cap: fill the space behind it with water from a syringe
+room_ml | ml | 0.005..200 | 0.1..8 | room behind a vented bladder until it lies flat | fill the space behind the bladder with water from a syringe
+closing_insertion_mm | mm | 0..120 | 0..75 | how far the shaft was pushed in when the cap was closed | ruler on the shaft
+exponent | 1 | 1..1.4 | 1..1.4 | exponent of the gas in fast motion, 1 slow, 1.4 fastest | leave it out: 1.3
+filled_at_c | C | -20..120 | 5..35 | temperature of the oil when the cap was closed | thermometer in the oil
+bore_mm | mm | 5..40 | 9..26 | inner diameter of the body | piston across plus 0.1 mm; never at the threaded mouth
+shaft_mm | mm | 1.5..12 | 2.5..8 | shaft diameter | calipers
+stroke_mm | mm | 3..120 | 8..75 | shaft travel without limiter | extended less compressed length, calipers eye to eye
+extended_length_mm | mm | 20..500 | 45..260 | eye to eye, fully out, without limiter | calipers eye to eye
+limiter_mm | mm | 0..100 | 0..20 | spacer inside that keeps the shaft from coming fully out | calipers on the spacer
+cavity_length_mm | mm | 5..250 | 13..90 | length of the bore that oil and piston share | depth gauge of the calipers
+seat_offset_mm | mm | -20..100 | 0..30 | lower spring seat above the lower eye | calipers
+seal_drag_n | N | 0..20 | 0.02..2 | friction of the seals on the shaft | coins on the upright shaft until it sinks: grams x 0.0098
+spring.rate_n_mm | N/mm | 0.05..30 | 0.25..5 | spring rate | label, or press it on a kitchen scale to two lengths
+free_length_mm | mm | 5..300 | 30..160 | length of the spring off the shock | calipers
+block_length_mm | mm | 1..250 | 5..60 | length of the spring with all coils touching | (turns that touch) x wire, or squeeze it in a vice
+preload_mm | mm | -60..120 | 0..20 | spring compression with the shock fully out in use; negative is loose; null sets level arms | free length less the length between the seats at full droop
+arm_length_mm | mm | 10..500 | 40..200 | inner hinge pin to outer pin | calipers
+lower_mount_along_mm | mm | 5..500 | 25..160 | lower shock mount from the hinge pin, along the arm | calipers
+lower_mount_above_mm | mm | -80..80 | -10..20 | lower shock mount above the line of the arm | calipers
+upper_mount_out_mm | mm | -300..300 | 0..90 | upper shock mount outward of the hinge pin | calipers
+upper_mount_up_mm | mm | 5..500 | 25..200 | upper shock mount above the hinge pin | calipers
+pairs.travel_mm | mm | -200..200 | | wheel travel of a measured row, bump positive, 0 at level arms | lift the wheel in 5 mm steps, spring off
+pairs.shock_length_mm | mm | 10..500 | | shock length of a measured row, eye to eye | calipers
+motion_ratio | 1 | 0.1..1.5 | 0.45..0.95 | shock travel per wheel travel, below 1 on most cars | lift the wheel in 5 mm steps, spring off, caliper eye to eye
+level_length_mm | mm | 15..500 | 40..250 | shock length with level arms | calipers eye to eye
+tyre.rate_n_mm | N/mm | 0.1..100 | 0.8..15 | vertical rate of the tyre | axle height with the wheel lifted less standing = squash; load over squash
+damping_n_s_m | N s/m | 0..300 | 0..60 | vertical damping of the tyre | drop the bare wheel 200 mm, film how high it bounces
+loss_factor | 1 | 0..2 | 0.05..0.6 | tyre damping over sqrt(rate x corner mass) | drop the bare wheel 200 mm, film how high it bounces
+radius_mm | mm | 10..200 | 25..110 | free tyre radius | half the diameter across the tread
+sidewall_mm | mm | 1..100 | 5..50 | squash at which the rim carries | calipers: tread to rim
+sprung_mass_g | g | 20..20000 | 120..4500 | share of the car's mass that this corner's spring carries | corner on the scale less the unsprung mass
+unsprung_mass_g | g | 5..8000 | 25..1500 | wheel, hub, half the arm and shock | wheel and hub on the scale + 25 g (1:10), + 60 g (1:8)
+level_clearance_mm | mm | 1..150 | 4..70 | chassis above ground with level arms, tyre squashed by the standing car | ruler, arms held level
+wheelbase_mm | mm | 60..1200 | 150..600 | distance between the axles | tape measure
+track_mm | mm | 60..1000 | 130..520 | distance between the tyres' centres | tape measure
+cg_height_mm | mm | 5..300 | 20..150 | centre of gravity above ground | balance the car on its side
+scale_reading_g | g | 20..30000 | | mass on the scale under one wheel, car ready to run | scale under one wheel, equal blocks under the others
+part.count | 1 | 0..1000 | | how many of this part are in hand | count them
+blanks.count | 1 | 0..1000 | | how many undrilled pistons are in hand | count them
+max_holes | 1 | 1..20 | | how many holes a blank has room for | look
+hole_circle_mm | mm | 2..38 | | diameter of the circle on which the holes lie | calipers
+drill_mm | mm | 0.3..6 | | a drill in hand | the print on its shank
+spacer_mm | mm | 0.1..30 | | a preload spacer in hand | calipers
+collar_step_mm | mm | 0.05..5 | 0.1..2 | smallest step of the spring collar that can be repeated | pitch of the thread x the part of a turn
+oil_temperature_c | C | -20..120 | 0..90 | temperature of the oil in use | infra-red on bare metal, or oil in a cup
+air_temperature_c | C | -30..60 | -10..45 | temperature of the air in the shade | thermometer
+bump_height_mm | mm | 0..150 | 0..50 | height of the bumps, crest to trough | ruler
+bump_spacing_mm | mm | 5..10000 | 30..3000 | distance from crest to crest | ruler
+use.speed_m_s | m/s | 0.1..60 | 1..25 | driving speed over the bumps | phone film over a known distance
+apex_m | m | 0..6 | 0..2 | highest point of the jump over the landing | phone film
+jump.speed_m_s | m/s | 0..60 | 0..20 | speed along the ground in the jump | phone film over a known distance
+landing_deg | deg | -60..60 | -10..40 | slope of the landing, downhill positive | phone's level
+goal.target | 1 | -10000..10000 | | wanted value | your choice
+goal.tolerance | 1 | 0.000001..10000 | | deviation that counts as one | your choice
+temperature_c | C | -20..120 | 0..90 | temperature of the oil | infra-red on bare metal, or oil in a cup
+speed_m_s | m/s | 0..20 | 0..5 | shaft speed |
+insertion_mm | mm | 0..120 | | shaft pushed in, from the uncut full length | ruler on the shaft
+axle_g | g | 60..60000 | 400..12000 | both wheels of an axle on the scale | scale under both wheels, the other axle on a block of equal height
+corner_g | g | 30..30000 | 200..6000 | one wheel on the scale | scale under one wheel, equal blocks under the others
+squash_mm | mm | 0.05..60 | 0.5..10 | how far the standing car squashes the tyre | axle height, wheel lifted, less car standing
+extended_in_use_mm | mm | 20..500 | 45..260 | eye to eye, fully out against the limiter | calipers eye to eye
+compressed_length_mm | mm | 10..480 | 35..220 | eye to eye, shaft fully in | calipers eye to eye
+"""
