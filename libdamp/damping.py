@@ -49,7 +49,7 @@ class Built(NamedTuple):
 
 def passages(shock: Shock, oil: OilState, direction: str) -> Passages:
     """Ways past the piston in a direction, the largest total area first."""
-    ratio, length = area_ratio(shock, direction), shock.piston.thickness_mm * 1e-3
+    ratio, length = area_ratio(shock.piston, shock.bore_mm, direction), shock.piston.thickness_mm * 1e-3
     kinds = sorted(
         (h for h in shock.piston.holes if h.direction in ("both", direction)),
         key=lambda h: -h.count * h.diameter_mm**2,
@@ -132,7 +132,7 @@ def figures(shock: Shock, temperature_c: float, insertion_mm: float | None = Non
 def shock_findings(shock: Shock, at: str) -> list[Finding]:
     """What the loss model has to say of a piston, whatever the speed."""
     found = []
-    ratio = max(area_ratio(shock, "compression"), area_ratio(shock, "rebound"))
+    ratio = max(area_ratio(shock.piston, shock.bore_mm, way) for way in ("compression", "rebound"))
     if ratio > AREA_RATIO_FITTED:
         found.append(finding("area_ratio_high", f"{at}/piston/holes", ratio, AREA_RATIO_FITTED))
     slender = shock.piston.thickness_mm / max(h.diameter_mm for h in shock.piston.holes)

@@ -252,7 +252,7 @@ def _piston_faults(shock: Shock) -> Iterable[Fault]:
                 room,
             )
     for direction in ("compression", "rebound"):
-        ratio = area_ratio(shock, direction)
+        ratio = area_ratio(piston, shock.bore_mm, direction)
         if ratio > AREA_RATIO_POSSIBLE:
             yield Fault(
                 pointer="/piston/holes",
@@ -265,8 +265,6 @@ def _piston_faults(shock: Shock) -> Iterable[Fault]:
             )
 
 
-def area_ratio(shock: Shock, direction: str) -> float:
+def area_ratio(piston: Piston, bore_mm: float, direction: str) -> float:
     """Share of the bore's area that the holes open in a direction take."""
-    return sum(h.count * h.diameter_mm**2 for h in shock.piston.holes if h.direction in ("both", direction)) / (
-        shock.bore_mm**2
-    )
+    return sum(h.count * h.diameter_mm**2 for h in piston.holes if h.direction in ("both", direction)) / bore_mm**2

@@ -82,7 +82,7 @@ def real_steps(
     if collar_step is not None:
         zero = np.nan_to_num(collar_at(stand, 0.0), nan=0.0)
         middle = np.round((zero + wanted) / collar_step)
-        return np.asarray((middle + offsets) * collar_step - zero)
+        return np.asarray(np.round((middle + offsets) * collar_step - zero, 12))
     if not spacers:
         return wanted[np.newaxis]
     sums = np.unique(np.round([sum(c) for n in range(len(spacers) + 1) for c in combinations(spacers, n)], 12))

@@ -80,12 +80,12 @@ def dynamics_of(corner: Corner, temperature_c: float) -> Dynamics:
 
 def mm(value: float | np.ndarray) -> float | None:
     """A length in mm, or None where it does not exist."""
-    return number(float(value) * 1e3)
+    return number(float(value) * 1e3 + 0.0)
 
 
 def plain(value: float | np.ndarray) -> float | None:
     """A number, or None where it does not exist."""
-    return number(float(value))
+    return number(float(value) + 0.0)
 
 
 def _next_step(

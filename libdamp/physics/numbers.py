@@ -22,3 +22,9 @@ Array = NDArray[np.float64]
 
 Real = Any
 """A float or an array of floats: what an equation takes, broadcast by numpy's rules."""
+
+Mask = NDArray[np.bool_]
+"""An array of true and false."""
+
+Places = NDArray[np.integer[Any]]
+"""An array of places in another array."""

@@ -58,6 +58,10 @@ def quantity(name: str) -> Quantity:
     return QUANTITIES[name]
 
 
+COUNTS = ("count", "max_holes")
+"""Quantities that are whole numbers."""
+
+
 @cache
 def Q(name: str) -> msgspec.Meta:  # noqa: N802 - reads as the letter it stands for
     """Annotation of a Struct's field: its row of the table, as msgspec and the validation read it.
@@ -78,4 +82,6 @@ def Q(name: str) -> msgspec.Meta:  # noqa: N802 - reads as the letter it stands 
     if row.how_to_measure:
         extra["x-how-to-measure"] = row.how_to_measure
     low, high = row.possible or (None, None)
+    if row.possible and name.rsplit(".", 1)[-1] in COUNTS:
+        low, high = int(row.possible[0]), int(row.possible[1])
     return msgspec.Meta(ge=low, le=high, description=row.meaning, extra_json_schema=extra, extra={"quantity": row})

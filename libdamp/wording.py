@@ -1,0 +1,44 @@
+"""Builds in words: what to fit, and one sentence of verdict per end."""
+
+from .builds import Build, EndPlan
+from .findings import shown
+from .grid import REASONS
+
+
+def part_words(build: Build, part: str) -> str:
+    """What to fit, in words: "spring 0.44 N/mm", "oil 350 cSt", "piston 2x1.6", "limiter 6 mm"."""
+    if part == "spring":
+        label = f" ({build.spring.label})" if build.spring.label else ""
+        return f"spring {build.spring.rate_n_mm:.3g} N/mm{label}"
+    if part == "oil":
+        return f"oil {build.oil.viscosity_cst:.4g} cSt"
+    if part == "piston":
+        return f"piston {holes_words(build)}"
+    return f"limiter {build.limiter_mm:g} mm"
+
+
+def holes_words(build: Build) -> str:
+    """Holes of a build's piston, "2x1.7+4x1.0"."""
+    ways = {"both": "", "compression": " compression only", "rebound": " rebound only"}
+    return "+".join(f"{h.count}x{h.diameter_mm:g}{ways[h.direction]}" for h in build.piston.holes)
+
+
+def fault_words(build: Build, rows: EndPlan) -> str:
+    """Why a build is rejected, with the size of the nearest miss where it is that build's."""
+    words = []
+    for reason in build.rejected_for:
+        lack = next((r for r in rows.rejected if r.reason == reason and r.nearest == build), None)
+        by = f" by {shown(lack.short_by)} {lack.unit}" if lack is not None and lack.unit != "pieces" else ""
+        words.append(REASONS[reason][1] + by)
+    return ", ".join(words)
+
+
+def verdict(end: str, chosen: Build, standing: Build, rows: EndPlan) -> str:
+    """One sentence on an end: leave it, or what to change."""
+    if chosen.rejected_for:
+        return f"{end}: {fault_words(chosen, rows)}; no build from these parts is free of a fault"
+    change = ", ".join(part_words(chosen, part) for part in chosen.changed)
+    if standing.rejected_for:
+        now = ", ".join(REASONS[reason][1] for reason in standing.rejected_for)
+        return f"{end}: as it stands, {now}; " + (f"change to {change}" if change else "set the preload below")
+    return f"{end}: change to {change}" if change else f"{end}: leave it"
