@@ -64,7 +64,7 @@ class Drafting:
                 path=f"{at}/{field}",
                 value=value if shown is None else shown,
                 unit="" if row is None else row.unit,
-                spread=SPREAD[field],
+                spread=SPREAD[field].text,
                 how_to_measure=_LOOK[field] if row is None else row.how_to_measure,
             )
         )

@@ -248,7 +248,7 @@ def _rejections(end: End) -> tuple[Rejection, ...]:
         lack = _flat(end.grid, end.grid.missing[name])[rejected]
         nearest = int(rejected[np.argmin(lack)])
         short = float(np.min(lack))
-        text = f"{rejected.size} builds: {words}"
+        text = f"{rejected.size} build{'s' if rejected.size > 1 else ''}: {words}"
         if name not in ("does_not_fit", "parts_short", "out_of_reach"):
             text += f"; the nearest misses by {shown(short)} {unit}"
         made.append(

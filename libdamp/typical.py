@@ -74,30 +74,46 @@ FREQUENCY_RATIO = (1.15, 0.10)
 DAMPING_RATIO_RATIO = (1.1, 0.2)
 """Front over rear damping ratio: target, tolerance."""
 
-SPREAD: dict[str, str] = {
-    "motion_ratio": "±8 %",
-    "level_length_mm": "±15 %",
-    "bore_mm": "±3 %",
-    "shaft_mm": "±10 %",
-    "thickness_mm": "±12 %",
-    "diameter_mm": "±0.05 mm",
-    "unsprung_mass_g": "±20 %",
-    "rate_n_mm": "±35 %",
-    "loss_factor": "±0.15",
-    "level_clearance_mm": "±20 %",
-    "seal_drag_n": "x 0.5 to x 2",
-    "stroke_mm": "±15 %",
-    "limiter_mm": "±15 %",
-    "extended_length_mm": "±15 %",
-    "cavity_length_mm": "±3 mm",
-    "gas_ml": "±50 %",
-    "room_ml": "±50 %",
-    "closing_insertion_mm": "fully out to fully in",
-    "kind": "look",
-    "oil_temperature_c": "±5 C",
-    "bump_height_mm": "±50 %",
-    "bump_spacing_mm": "±50 %",
-    "speed_m_s": "±30 %",
-    "jump": "0 to 350 mm",
+
+class Spread(NamedTuple):
+    """How far an assumed value may be off, how long measuring takes; one of relative, absolute, factor."""
+
+    text: str
+    minutes: float
+    relative: float = 0.0
+    absolute: float = 0.0
+    factor: float = 1.0
+
+    def ends(self, value: float) -> tuple[float, float]:
+        """Lowest and highest value that it may be."""
+        off = abs(value) * self.relative + self.absolute
+        return (value - off, value + off) if self.factor == 1.0 else (value / self.factor, value * self.factor)
+
+
+SPREAD: dict[str, Spread] = {
+    "motion_ratio": Spread("±8 %", 10, relative=0.08),
+    "level_length_mm": Spread("±15 %", 2, relative=0.15),
+    "bore_mm": Spread("±3 %", 5, relative=0.03),
+    "shaft_mm": Spread("±10 %", 1, relative=0.10),
+    "thickness_mm": Spread("±12 %", 5, relative=0.12),
+    "diameter_mm": Spread("±0.05 mm", 5, absolute=0.05),
+    "unsprung_mass_g": Spread("±20 %", 5, relative=0.20),
+    "rate_n_mm": Spread("±35 %", 3, relative=0.35),
+    "loss_factor": Spread("±0.15", 10, absolute=0.15),
+    "level_clearance_mm": Spread("±20 %", 1, relative=0.20),
+    "seal_drag_n": Spread("x 0.5 to x 2", 5, factor=2.0),
+    "stroke_mm": Spread("±15 %", 2, relative=0.15),
+    "limiter_mm": Spread("±15 %", 5, relative=0.15),
+    "extended_length_mm": Spread("±15 %", 2, relative=0.15),
+    "cavity_length_mm": Spread("±3 mm", 5, absolute=3.0),
+    "gas_ml": Spread("±50 %", 10, relative=0.50),
+    "room_ml": Spread("±50 %", 10, relative=0.50),
+    "closing_insertion_mm": Spread("fully out to fully in", 5, relative=1.0),
+    "kind": Spread("look", 1),
+    "oil_temperature_c": Spread("±5 C", 2, absolute=5.0),
+    "bump_height_mm": Spread("±50 %", 5, relative=0.50),
+    "bump_spacing_mm": Spread("±50 %", 5, relative=0.50),
+    "speed_m_s": Spread("±30 %", 5, relative=0.30),
+    "jump": Spread("0 to 350 mm", 10),
 }
-"""How far an assumed value may be off, by field."""
+"""Spread of each field that may be assumed."""

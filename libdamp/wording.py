@@ -6,12 +6,12 @@ from .grid import REASONS
 
 
 def part_words(build: Build, part: str) -> str:
-    """What to fit, in words: "spring 0.44 N/mm", "oil 350 cSt", "piston 2x1.6", "limiter 6 mm"."""
+    """What to fit, in words: "spring 0.44 N/mm", "oil 350 cSt at 25 C", "piston 2x1.6", "limiter 6 mm"."""
     if part == "spring":
         label = f" ({build.spring.label})" if build.spring.label else ""
         return f"spring {build.spring.rate_n_mm:.3g} N/mm{label}"
     if part == "oil":
-        return f"oil {build.oil.viscosity_cst:.4g} cSt"
+        return f"oil {build.oil.viscosity_cst:.4g} cSt at {build.oil.reference_temperature_c:g} C"
     if part == "piston":
         return f"piston {holes_words(build)}"
     return f"limiter {build.limiter_mm:g} mm"

@@ -76,7 +76,7 @@ def arm_ratio_slope(travel: Real, arm: ArmGeometry) -> Array:
     # L L'' + L'^2 = m.m + P.m with P the strut, m the lower mount; m'' = -m
     toward = x * (arm.along * cosine - arm.above * sine) + y * (arm.along * sine + arm.above * cosine)
     bend = -(mount + toward - swing**2) / length  # ds/dt = -L''
-    return np.asarray((bend * cosine + swing * sine) / (np.square(arm.arm) * cosine**3))
+    return np.asarray((bend * cosine + swing * sine) / (np.square(arm.arm) * cosine * cosine * cosine))
 
 
 def arm_travel(length: Real, arm: ArmGeometry) -> Array:

@@ -166,7 +166,9 @@ def gap_conductance(bore: Real, piston: Real, length: Real, viscosity: Real, ecc
     0.5194
     """
     c = 0.5 * (np.asarray(bore) - piston)
-    return np.asarray(np.pi * bore * c**3 * (1.0 + 1.5 * np.square(eccentricity)) / (12.0 * viscosity * length))
+    return np.asarray(
+        np.pi * bore * c * c * c * (1.0 + 1.5 * np.square(eccentricity)) / (12.0 * viscosity * length)
+    )
 
 
 class Passages(NamedTuple):

@@ -1,0 +1,190 @@
+"""python -m libdamp: the set-up sheet and its few companions."""
+
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from . import __version__
+from .demo import NAMES, demo_data
+from .errors import Fault, InputError, TooCostly
+
+WHAT = f"libdamp {__version__}: choose, build and tune the oil-filled coil-over shocks of a model car."
+INVENTED = "INVENTED {}, not your car: do not build from it."
+COMMANDS = """
+  python -m libdamp demo-truck                 the whole sheet of this invented car
+  python -m libdamp new "1:10 truck" car.toml  ten facts to fill in, each with how to measure
+  python -m libdamp car.toml                   your sheet (--json: as data)
+  python -m libdamp log.csv                    your season's rows in, the same rows with answers out
+  python -m libdamp list                       what can be calculated, and every name
+"""
+
+
+class Stop(Exception):  # noqa: N818 - it ends the program in an orderly way
+    """A clear sentence and exit code 2."""
+
+
+def say(text: str) -> None:
+    """Write to standard output."""
+    sys.stdout.write(text)
+
+
+def shown_place(fault: Fault) -> str:
+    """Place of a fault in words: car.front.shock.bore_mm."""
+    return fault.pointer.strip("/").replace("/", ".")
+
+
+def fault_lines(name: str, error: InputError) -> str:
+    """One line a fault."""
+    lines = []
+    for fault in error.faults:
+        place = shown_place(fault)
+        lines.append(f"{name}: {place}: {fault.text}" if place else f"{name} {fault.text}")
+    return "\n".join(lines)
+
+
+def demo() -> str:
+    """What is printed without arguments."""
+    from .sheet import sheet_of, short_text
+
+    sheet = sheet_of(demo_data("demo-truck"))
+    return f"{WHAT}\n{INVENTED.format('1:10 truck')}\n\n{short_text(sheet)}{COMMANDS}"
+
+
+def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
+    """Sheet of a car file, as text or as data."""
+    from .sheet import sheet_of, sheet_text
+
+    made = sheet_of(data)
+    if as_json:
+        answers = {
+            "assumed": made.assumed,
+            "plan": made.plan,
+            "as_it_stands": made.check,
+            "proposal": made.proposal,
+        }
+        return msgspec.json.format(msgspec.json.encode(answers), indent=1).decode() + "\n"
+    return sheet_text(made, INVENTED.format("car") if name in NAMES else "")
+
+
+def new(size: str, target: str) -> str:
+    """Write a car file to fill in."""
+    from .files import new_car_text
+
+    text = new_car_text(size)
+    try:
+        with Path(target).open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        raise Stop(f"{target} exists already: name another file, or move it away first") from None
+    except OSError as error:
+        raise Stop(f"{target} cannot be written: {error.strerror or error}") from None
+    return f"{target} written: fill in its ten facts, then: python -m libdamp {target}\n"
+
+
+def log(path: Path, as_json: bool) -> str:
+    """Rows of a season's log with the answers appended."""
+    from .logbook import answered
+
+    last = time.monotonic()
+
+    def progress(done: int, total: int) -> None:
+        nonlocal last
+        if time.monotonic() - last > 1.0:
+            last = time.monotonic()
+            sys.stderr.write(f"{done} of {total} rows\n")
+
+    text, rows, kept = answered(path, progress)
+    if kept:
+        sys.stderr.write(f"kept as they are: {', '.join(kept)}\n")
+    failed = sum(1 for row in rows if row["error"])
+    if failed:
+        sys.stderr.write(f"{failed} of {len(rows)} rows could not be answered: see the column error\n")
+    return msgspec.json.format(msgspec.json.encode(rows), indent=1).decode() + "\n" if as_json else text
+
+
+def listing(as_json: bool) -> str:
+    """What can be calculated, and every name."""
+    from .addresses import addresses
+    from .assume import SIZE_NAMES, SURFACE_NAMES
+    from .calculations import CALCULATIONS
+
+    columns = list(addresses(CALCULATIONS["check"].request))
+    if as_json:
+        data = {
+            "calculations": {name: c.meaning for name, c in CALCULATIONS.items()},
+            "bundled": list(NAMES),
+            "sizes": SIZE_NAMES,
+            "surfaces": SURFACE_NAMES,
+            "log_columns": ["setup", "size", "surface", *columns],
+        }
+        return msgspec.json.format(msgspec.json.encode(data), indent=1).decode() + "\n"
+    lines = ['calculations (from Python: libdamp.NAME(...) or libdamp.calculate("NAME", {...})):']
+    lines += [f"  {name:<20} {c.meaning}" for name, c in CALCULATIONS.items()]
+    lines += ["", "bundled cars, invented: " + ", ".join(NAMES)]
+    lines += ["sizes: " + ", ".join(f'"{s}"' for s in SIZE_NAMES)]
+    lines += ["surfaces: " + ", ".join(f'"{s}"' for s in SURFACE_NAMES)]
+    lines += ["", "columns of a log: setup, size, surface, and (rear. for front.)"]
+    lines += [f"  {name}" for name in columns if not name.startswith("rear.")]
+    return "\n".join(lines) + "\n"
+
+
+def run(arguments: list[str]) -> str:
+    """Text to print for a command line.
+
+    Raises
+    ------
+    Stop : with a clear sentence.
+    """
+    as_json = "--json" in arguments
+    words = [word for word in arguments if word != "--json"]
+    match words:
+        case []:
+            return sheet("demo-truck", demo_data("demo-truck"), True) if as_json else demo()
+        case ["-h" | "--help" | "help"]:
+            return f"{WHAT}\n{COMMANDS}"
+        case ["--version"]:
+            return f"{__version__}\n"
+        case ["list"]:
+            return listing(as_json)
+        case ["new", size, target]:
+            return new(size, target)
+        case ["new", *_]:
+            raise Stop('new takes a size and a file: python -m libdamp new "1:10 truck" car.toml')
+        case [name] if name in NAMES:
+            return sheet(name, demo_data(name), as_json)
+        case [name] if not name.startswith("-"):
+            path = Path(name)
+            if path.suffix.lower() == ".csv":
+                return log(path, as_json)
+            from .files import read_car_file
+
+            return sheet(name, read_car_file(path), as_json)
+    raise Stop(f"'{' '.join(arguments)}' is not understood; type: python -m libdamp --help")
+
+
+def main(arguments: list[str]) -> int:
+    """Exit code of a command line: 0, or 2 after one clear sentence on standard error."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    try:
+        say(run(arguments))
+        sys.stdout.flush()
+    except InputError as error:
+        words = [w for w in arguments if w != "--json"]
+        sys.stderr.write(fault_lines(words[-1] if words[:1] != ["new"] else "new", error) + "\n")
+        return 2
+    except (Stop, TooCostly) as error:
+        sys.stderr.write(f"{error}\n")
+        return 2
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

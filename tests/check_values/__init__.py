@@ -1,0 +1,1 @@
+"""Check values: rows of data and the test that runs them."""

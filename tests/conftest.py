@@ -1,0 +1,24 @@
+"""What all tests share: the profile of the properties and the counts of the check values."""
+
+import os
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "libdamp",
+    deadline=None,
+    max_examples=40,
+    derandomize=bool(os.environ.get("CI")),
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("libdamp")
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Print how many check values there are of each kind."""
+    from tests.check_values.table import KINDS, all_rows
+
+    kinds = [row.kind for row in all_rows()]
+    counts = ", ".join(f"{kinds.count(kind)} {kind}" for kind in KINDS)
+    terminalreporter.write_line(f"check values: {counts}")

@@ -1,0 +1,1 @@
+"""Tests that read the documentation."""

@@ -1,0 +1,129 @@
+"""Powers of length, mass, time and temperature of every symbol of every equation: data for the law of scales."""
+
+from typing import NamedTuple
+
+Powers = tuple[float, float, float, float]
+
+NUMBER: Powers = (0, 0, 0, 0)
+LENGTH: Powers = (1, 0, 0, 0)
+PER_LENGTH: Powers = (-1, 0, 0, 0)
+AREA: Powers = (2, 0, 0, 0)
+VOLUME: Powers = (3, 0, 0, 0)
+MASS: Powers = (0, 1, 0, 0)
+TEMPERATURE: Powers = (0, 0, 0, 1)
+PER_KELVIN: Powers = (0, 0, 0, -1)
+FREQUENCY: Powers = (0, 0, -1, 0)
+SPEED: Powers = (1, 0, -1, 0)
+ACCELERATION: Powers = (1, 0, -2, 0)
+KINEMATIC: Powers = (2, 0, -1, 0)
+VISCOSITY: Powers = (-1, 1, -1, 0)
+DENSITY: Powers = (-3, 1, 0, 0)
+PRESSURE: Powers = (-1, 1, -2, 0)
+FLOW: Powers = (3, 0, -1, 0)
+CONDUCTANCE: Powers = (4, -1, 1, 0)  # flow per pressure
+RESISTANCE: Powers = (-2, 1, -1, 0)  # pressure per speed
+FORCE: Powers = (1, 1, -2, 0)
+RATE: Powers = (0, 1, -2, 0)
+DAMPING: Powers = (0, 1, -1, 0)
+
+
+class Case(NamedTuple):
+    """Symbols of one equation, what it gives, and the constants with a dimension inside it."""
+
+    symbols: dict[str, object]  # a tuple of powers, or a structure of them
+    gives: tuple[Powers, ...]
+    constants: dict[str, Powers] = {}  # noqa: RUF012 - names in the equation's module; scaled with the units
+    frozen: str = ""  # bases that are not scaled, one letter each of "LMTK", and why
+
+
+HOLE = (LENGTH, LENGTH, VISCOSITY, DENSITY, NUMBER, NUMBER)
+PASSAGES = (HOLE, NUMBER, CONDUCTANCE)  # each member of a tuple alike
+ARM = (LENGTH, LENGTH, LENGTH, LENGTH, LENGTH)
+POINTS = {"nu_1": KINEMATIC, "t_1": TEMPERATURE, "nu_2": KINEMATIC, "t_2": TEMPERATURE}
+PARABOLA = {"c0": LENGTH, "c1": NUMBER, "c2": PER_LENGTH}
+BY_FLOW = {"flow": FLOW, "passages": PASSAGES}
+
+CASES: dict[str, Case] = {
+    "oil.silicone_viscosity": Case(
+        {"nu_ref": KINEMATIC, "t_ref": TEMPERATURE, "t": TEMPERATURE, "slope": TEMPERATURE}, (KINEMATIC,)
+    ),
+    "oil.slope_from_points": Case(POINTS, (TEMPERATURE,)),
+    "oil.density": Case(
+        {"rho_25": DENSITY, "expansion": PER_KELVIN, "t": TEMPERATURE},
+        (DENSITY,),
+        frozen="K: 25 C stands in it as a number of kelvin",
+    ),
+    "oil.expansion_volume": Case(
+        {"oil_volume": VOLUME, "expansion": PER_KELVIN, "t_fill": TEMPERATURE, "t": TEMPERATURE}, (VOLUME,)
+    ),
+    "orifice.creeping_resistance": Case({"hole": HOLE}, (RESISTANCE,)),
+    "orifice.inertial_coefficient": Case({"reynolds": NUMBER, "hole": HOLE}, (NUMBER,)),
+    "orifice.hole_loss": Case({"velocity": SPEED, "hole": HOLE}, (PRESSURE,)),
+    "orifice.hole_loss_slope": Case({"velocity": SPEED, "hole": HOLE}, (RESISTANCE,)),
+    "orifice.hole_velocity": Case({"loss": PRESSURE, "hole": HOLE}, (SPEED,)),
+    "orifice.gap_conductance": Case(
+        {"bore": LENGTH, "piston": LENGTH, "length": LENGTH, "viscosity": VISCOSITY, "eccentricity": NUMBER},
+        (CONDUCTANCE,),
+    ),
+    "orifice.piston_conductance": Case({"passages": PASSAGES}, (CONDUCTANCE,)),
+    "orifice.piston_flow": Case({"loss": PRESSURE, "passages": PASSAGES}, (FLOW,)),
+    "orifice.piston_velocity": Case(BY_FLOW, (SPEED,)),
+    "orifice.piston_loss": Case(BY_FLOW, (PRESSURE,)),
+    "orifice.creeping_share": Case(BY_FLOW, (NUMBER,)),
+    "orifice.largest_reynolds": Case(BY_FLOW, (NUMBER,)),
+    "orifice.largest_wall_shear": Case(BY_FLOW, (FREQUENCY,)),
+    "gas.circle_area": Case({"diameter": LENGTH}, (AREA,)),
+    "gas.gas_volume": Case(
+        {"closed": VOLUME, "shaft_area": AREA, "insertion": LENGTH, "closing": LENGTH, "oil_gain": VOLUME},
+        (VOLUME,),
+    ),
+    "gas.rest_pressure": Case(
+        {"closed": VOLUME, "volume": VOLUME, "t_fill": TEMPERATURE, "t": TEMPERATURE},
+        (PRESSURE,),
+        {"P_ATM": PRESSURE},
+    ),
+    "gas.gas_force": Case({"pressure": PRESSURE, "shaft_area": AREA}, (FORCE,), {"P_ATM": PRESSURE}),
+    "gas.gas_rate": Case({"pressure": PRESSURE, "volume": VOLUME, "shaft_area": AREA, "exponent": NUMBER}, (RATE,)),
+    "gas.void_force": Case({"pressure": PRESSURE, "bore_area": AREA, "shaft_area": AREA}, (FORCE,)),
+    "gas.fill_volume": Case(
+        {
+            "bore_area": AREA,
+            "cavity": LENGTH,
+            "piston": LENGTH,
+            "thickness": LENGTH,
+            "shaft_area": AREA,
+            "closing": LENGTH,
+        },
+        (VOLUME,),
+    ),
+    "linkage.arm_length": Case({"travel": LENGTH, "arm": ARM}, (LENGTH,)),
+    "linkage.arm_ratio": Case({"travel": LENGTH, "arm": ARM}, (NUMBER,)),
+    "linkage.arm_ratio_slope": Case({"travel": LENGTH, "arm": ARM}, (PER_LENGTH,)),
+    "linkage.arm_travel": Case({"length": LENGTH, "arm": ARM}, (LENGTH,)),
+    "linkage.fit_pairs": Case({"travel": LENGTH, "length": LENGTH}, (LENGTH, NUMBER, PER_LENGTH, LENGTH)),
+    "linkage.parabola_length": Case({"travel": LENGTH, **PARABOLA}, (LENGTH,)),
+    "linkage.parabola_travel": Case({"length": LENGTH, **PARABOLA}, (LENGTH,)),
+    "linkage.wheel_rate": Case(
+        {"spring": RATE, "gas": RATE, "ratio": NUMBER, "force": FORCE, "ratio_slope": PER_LENGTH}, (RATE,)
+    ),
+    "spring.spring_compression": Case({"preload": LENGTH, "insertion": LENGTH, "limiter": LENGTH}, (LENGTH,)),
+    "spring.spring_force": Case({"rate": RATE, "compression": LENGTH}, (FORCE,)),
+    "spring.spring_rate": Case({"rate": RATE, "compression": LENGTH}, (RATE,)),
+    "vibration.natural_frequency": Case({"rate": RATE, "mass": MASS}, (FREQUENCY,)),
+    "vibration.damping_ratio": Case({"damping": DAMPING, "rate": RATE, "mass": MASS}, (NUMBER,)),
+    "vibration.two_mass_frequencies": Case(
+        {"sprung": MASS, "unsprung": MASS, "rate": RATE, "tyre_rate": RATE}, (FREQUENCY, FREQUENCY)
+    ),
+    "contact.landing_speed": Case(
+        {"apex": LENGTH, "speed": SPEED, "slope": NUMBER}, (SPEED,), {"G_N": ACCELERATION}
+    ),
+    "contact.fall_height": Case({"speed": SPEED}, (LENGTH,), {"G_N": ACCELERATION}),
+}
+
+NOT_HOMOGENEOUS = {
+    "oil.slope_from_vtc": "its only symbol is a number; 38 C and 99 C stand in it by definition",
+    "oil.walther_constants": "ASTM D341 is written for viscosities in mm2/s and temperatures in kelvin",
+    "oil.walther_viscosity": "ASTM D341 is written for viscosities in mm2/s and temperatures in kelvin",
+    "oil.grade_density": "a table of printed grades",
+    "roots.bracketed_newton": "takes a function of any dimension",
+}

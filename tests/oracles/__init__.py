@@ -1,0 +1,1 @@
+"""Plain, slow evaluations, written apart from the library."""

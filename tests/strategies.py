@@ -1,0 +1,268 @@
+"""All hypothesis strategies: the whole stated range of each model, and a little of both ends of it.
+
+Equations take plain SI floats. `ARGUMENTS` names every public equation that takes numbers and gives a
+strategy of its arguments; a new equation joins it (a test in tests/laws asserts that none is missing).
+"""
+
+import math
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+import numpy as np
+from hypothesis import strategies as st
+from hypothesis.strategies import SearchStrategy
+
+from libdamp.physics.linkage import ArmGeometry
+from libdamp.physics.orifice import Hole, Passages, gap_conductance
+
+
+def between(low: float, high: float) -> SearchStrategy[float]:
+    """Floats of a range, ends included."""
+    return st.floats(low, high, allow_nan=False, allow_subnormal=False)
+
+
+def over_decades(low: float, high: float) -> SearchStrategy[float]:
+    """Floats of a range, every decade alike."""
+    return between(math.log(low), math.log(high)).map(lambda power: min(max(math.exp(power), low), high))
+
+
+viscosities = over_decades(5e-3, 25.0)  # Pa s
+kinematic = over_decades(10e-6, 10e-3)  # m2/s
+densities = between(800.0, 1000.0)  # kg/m3
+temperatures = between(253.15, 353.15)  # K
+vtcs = between(0.5, 0.7)
+slopes = between(1400.0, 2200.0)  # K
+expansions = between(6e-4, 1.1e-3)  # 1/K
+hole_diameters = between(0.4e-3, 5e-3)  # m
+thicknesses = between(0.5e-3, 12e-3)  # m
+area_ratios = between(0.0, 0.5)
+edges = between(0.5, 1.6)
+hole_speeds = over_decades(1e-6, 50.0)  # m/s
+shaft_speeds = over_decades(1e-5, 5.0)  # m/s
+losses = over_decades(1e-3, 1e7)  # Pa
+bores = between(8e-3, 40e-3)  # m
+shafts = between(2e-3, 6e-3)  # m
+clearances = over_decades(0.005e-3, 0.15e-3)  # m
+strokes = between(0.0, 60e-3)  # m
+pressures = over_decades(1e4, 2e6)  # Pa
+gas_volumes = over_decades(0.05e-6, 10e-6)  # m3
+masses = over_decades(0.02, 10.0)  # kg
+rates = over_decades(10.0, 2e5)  # N/m
+dampings = between(0.0, 500.0)  # N s/m
+signs = st.sampled_from((-1.0, 1.0))
+
+
+holes = st.builds(Hole, hole_diameters, thicknesses, viscosities, densities, area_ratios, edges)
+
+
+class PistonDraw(NamedTuple):
+    """A piston in a bore; the share b of its holes follows from them, so that changes keep it consistent."""
+
+    bore: float
+    thickness: float
+    clearance: float  # 0 for no gap
+    eccentricity: float
+    viscosity: float
+    density: float
+    edge: float
+    kinds: tuple[tuple[int, float], ...]  # (count, diameter)
+
+    def area_ratio(self) -> float:
+        """Area of all holes over the bore's."""
+        return sum(count * diameter**2 for count, diameter in self.kinds) / self.bore**2
+
+    def passages(self) -> Passages:
+        """The ways past this piston."""
+        b = self.area_ratio()
+        oil = (self.thickness, self.viscosity, self.density, b, self.edge)
+        gap = 0.0
+        if self.clearance > 0.0:
+            piston = self.bore - 2.0 * self.clearance
+            gap = float(gap_conductance(self.bore, piston, self.thickness, self.viscosity, self.eccentricity))
+        return Passages(
+            tuple(Hole(diameter, *oil) for _, diameter in self.kinds),
+            tuple(float(count) for count, _ in self.kinds),
+            gap,
+        )
+
+    def flow(self, shaft_speed: float) -> float:
+        """Flow at a shaft speed, the shaft's own area left out."""
+        return 0.25 * math.pi * self.bore**2 * shaft_speed
+
+
+def _piston(kinds: list[tuple[int, float]], bore: float, *rest: float, gap: bool, edge: float = 1.0) -> PistonDraw:
+    smallest = math.sqrt(2.0 * sum(count * diameter**2 for count, diameter in kinds))  # b = 0.5
+    thickness, clearance, eccentricity, viscosity, density = rest
+    return PistonDraw(
+        max(bore, 1.0000001 * smallest),
+        thickness,
+        clearance if gap else 0.0,
+        eccentricity,
+        viscosity,
+        density,
+        edge,
+        tuple(kinds),
+    )
+
+
+def pistons(kinds: int = 0, gap: bool | None = None) -> SearchStrategy[PistonDraw]:
+    """Pistons with that many kinds of holes (0: one to three), with a gap, without, or either."""
+    kind = st.tuples(st.integers(1, 6), hole_diameters)
+    some = st.lists(kind, min_size=kinds or 1, max_size=kinds or 3)
+    rest = (thicknesses, clearances, between(0.0, 1.0), viscosities, densities)
+    gaps = st.booleans() if gap is None else st.just(gap)
+    return st.builds(_piston, some, bores, *rest, gap=gaps, edge=edges)
+
+
+def _arm(arm: float, along: float, above: float, out: float, up: float) -> ArmGeometry:
+    return ArmGeometry(arm, arm * along, arm * above, arm * out, arm * up)
+
+
+arms = st.builds(
+    _arm,
+    between(40e-3, 160e-3),
+    between(0.4, 0.95),
+    between(-0.1, 0.15),
+    between(0.1, 0.6),
+    between(0.6, 1.3),
+)
+"""Swinging arms: upper mount above and inside of the lower one."""
+
+arm_angles = between(-0.45, 0.45)
+"""Angle of an arm from level, rad; travel is arm sin of it."""
+
+parabolas = st.tuples(between(40e-3, 150e-3), between(-1.1, -0.3), between(-4.0, 4.0))
+travels = between(-30e-3, 30e-3)
+
+
+def _of(**parts: SearchStrategy[Any]) -> Callable[[int], SearchStrategy[dict[str, Any]]]:
+    return lambda _: st.fixed_dictionaries(parts)
+
+
+def _arm_case(name: str) -> Callable[[int], SearchStrategy[dict[str, Any]]]:
+    def case(arm: ArmGeometry, angle: float) -> dict[str, Any]:
+        travel = arm.arm * math.sin(angle)
+        if name == "travel":
+            return {"travel": travel, "arm": arm}
+        x = arm.out - (arm.along * math.cos(angle) - arm.above * math.sin(angle))
+        y = arm.up - (arm.along * math.sin(angle) + arm.above * math.cos(angle))
+        return {"length": math.hypot(x, y), "arm": arm}
+
+    return lambda _: st.builds(case, arms, arm_angles)
+
+
+def _parabola_case(name: str) -> Callable[[int], SearchStrategy[dict[str, Any]]]:
+    def case(constants: tuple[float, float, float], travel: float) -> dict[str, Any]:
+        c0, c1, c2 = constants
+        value = travel if name == "travel" else c0 + c1 * travel + c2 * travel * travel
+        return {name: value, "c0": c0, "c1": c1, "c2": c2}
+
+    return lambda _: st.builds(case, parabolas, travels)
+
+
+def _piston_case(name: str) -> Callable[[int], SearchStrategy[dict[str, Any]]]:
+    def case(piston: PistonDraw, speed: float, sign: float, loss: float) -> dict[str, Any]:
+        given = {"flow": sign * piston.flow(speed), "loss": sign * loss}
+        values: dict[str, Any] = {"passages": piston.passages()}
+        return {name: given[name], **values} if name else values
+
+    return lambda kinds: st.builds(case, pistons(kinds), shaft_speeds, signs, losses)
+
+
+def _two_points(nu_1: float, t_1: float, warmer: float, thinner: float) -> dict[str, float]:
+    return {"nu_1": nu_1, "t_1": t_1, "nu_2": nu_1 * thinner, "t_2": t_1 + warmer}
+
+
+_points = st.builds(_two_points, over_decades(20e-6, 10e-3), temperatures, between(5.0, 80.0), between(0.2, 0.95))
+_signed_speeds = st.builds(lambda sign, speed: sign * speed, signs, hole_speeds)
+_signed_losses = st.builds(lambda sign, loss: sign * loss, signs, losses)
+_areas = shafts.map(lambda d: 0.25 * math.pi * d**2)
+_bore_areas = bores.map(lambda d: 0.25 * math.pi * d**2)
+
+ARGUMENTS: dict[str, Callable[[int], SearchStrategy[dict[str, Any]]]] = {
+    "oil.silicone_viscosity": _of(nu_ref=kinematic, t_ref=temperatures, t=temperatures, slope=slopes),
+    "oil.slope_from_vtc": _of(vtc=vtcs),
+    "oil.slope_from_points": lambda _: _points,
+    "oil.walther_constants": lambda _: _points,
+    "oil.walther_viscosity": _of(a=between(8.5, 9.8), b=between(3.3, 3.8), t=between(263.15, 373.15)),
+    "oil.grade_density": _of(nu_25=kinematic),
+    "oil.density": _of(rho_25=densities, expansion=expansions, t=temperatures),
+    "oil.expansion_volume": _of(oil_volume=gas_volumes, expansion=expansions, t_fill=temperatures, t=temperatures),
+    "orifice.creeping_resistance": _of(hole=holes),
+    "orifice.inertial_coefficient": _of(reynolds=over_decades(1e-6, 1e4), hole=holes),
+    "orifice.hole_loss": _of(velocity=_signed_speeds, hole=holes),
+    "orifice.hole_loss_slope": _of(velocity=_signed_speeds, hole=holes),
+    "orifice.hole_velocity": _of(loss=_signed_losses, hole=holes),
+    "orifice.gap_conductance": _of(
+        bore=between(8.2e-3, 40e-3),
+        piston=between(7.6e-3, 8e-3),
+        length=thicknesses,
+        viscosity=viscosities,
+        eccentricity=between(0.0, 1.0),
+    ),
+    "orifice.piston_conductance": _piston_case(""),
+    "orifice.piston_flow": _piston_case("loss"),
+    "orifice.piston_velocity": _piston_case("flow"),
+    "orifice.piston_loss": _piston_case("flow"),
+    "orifice.creeping_share": _piston_case("flow"),
+    "orifice.largest_reynolds": _piston_case("flow"),
+    "orifice.largest_wall_shear": _piston_case("flow"),
+    "gas.circle_area": _of(diameter=bores),
+    "gas.gas_volume": _of(
+        closed=gas_volumes, shaft_area=_areas, insertion=strokes, closing=strokes, oil_gain=between(0.0, 1e-6)
+    ),
+    "gas.rest_pressure": _of(closed=gas_volumes, volume=gas_volumes, t_fill=temperatures, t=temperatures),
+    "gas.gas_force": _of(pressure=pressures, shaft_area=_areas),
+    "gas.gas_rate": _of(pressure=pressures, volume=gas_volumes, shaft_area=_areas, exponent=between(1.0, 1.4)),
+    "gas.void_force": _of(pressure=pressures, bore_area=_bore_areas, shaft_area=_areas),
+    "gas.fill_volume": _of(
+        bore_area=_bore_areas,
+        cavity=between(15e-3, 90e-3),
+        piston=bores,
+        thickness=thicknesses,
+        shaft_area=_areas,
+        closing=strokes,
+    ),
+    "linkage.arm_length": _arm_case("travel"),
+    "linkage.arm_ratio": _arm_case("travel"),
+    "linkage.arm_ratio_slope": _arm_case("travel"),
+    "linkage.arm_travel": _arm_case("length"),
+    "linkage.parabola_length": _parabola_case("travel"),
+    "linkage.parabola_travel": _parabola_case("length"),
+    "linkage.wheel_rate": _of(
+        spring=rates,
+        gas=between(0.0, 500.0),
+        ratio=between(0.3, 1.1),
+        force=between(0.0, 60.0),
+        ratio_slope=between(-8.0, 8.0),
+    ),
+    "spring.spring_compression": _of(preload=between(-20e-3, 20e-3), insertion=strokes, limiter=strokes),
+    "spring.spring_force": _of(rate=rates, compression=between(-20e-3, 60e-3)),
+    "spring.spring_rate": _of(rate=rates, compression=between(-20e-3, 60e-3)),
+    "vibration.natural_frequency": _of(rate=rates, mass=masses),
+    "vibration.damping_ratio": _of(damping=dampings, rate=rates, mass=masses),
+    "vibration.two_mass_frequencies": _of(sprung=masses, unsprung=masses, rate=rates, tyre_rate=rates),
+    "contact.landing_speed": _of(apex=between(0.0, 3.0), speed=between(0.0, 25.0), slope=between(-0.8, 0.8)),
+    "contact.fall_height": _of(speed=between(0.0, 20.0)),
+}
+
+NOT_POINTWISE = {
+    "linkage.fit_pairs": "takes a whole table and gives four numbers",
+    "roots.bracketed_newton": "takes a function",
+}
+
+
+def batches(name: str) -> SearchStrategy[list[dict[str, Any]]]:
+    """Several sets of arguments of one equation that can be stacked into arrays."""
+    return st.integers(1, 3).flatmap(lambda kinds: st.lists(ARGUMENTS[name](kinds), min_size=2, max_size=9))
+
+
+def stack(values: list[Any]) -> Any:
+    """The same structure with an array in place of each number."""
+    first = values[0]
+    if isinstance(first, dict):
+        return {key: stack([value[key] for value in values]) for key in first}
+    if isinstance(first, tuple):
+        members = [stack(list(member)) for member in zip(*values, strict=True)]
+        return type(first)(*members) if hasattr(first, "_fields") else tuple(members)
+    return np.array(values, dtype=float)
