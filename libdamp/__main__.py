@@ -41,7 +41,7 @@ def fault_lines(name: str, error: InputError) -> str:
     lines = []
     for fault in error.faults:
         place = shown_place(fault)
-        lines.append(f"{name}: {place}: {fault.text}" if place else f"{name} {fault.text}")
+        lines.append(f"{name}: {place}: {fault.text}" if place else f"{name}: {fault.text}")
     return "\n".join(lines)
 
 

@@ -139,8 +139,11 @@ def complete(
     drafting = Drafting(extras.get("size"), extras.get("surface"))
     words = {"size": SIZE_NAMES, "surface": SURFACE_NAMES, "end": ("front", "rear")}
     for key, choices in words.items():
-        if extras.get(key) is not None:
-            Text(choices).accept(extras[key], f"{path}/{key}", drafting.faults)
+        if extras.get(key) is None:
+            continue
+        read = Text(choices).accept(extras[key], f"{path}/{key}", drafting.faults)
+        if read is MISSING and key == "surface":
+            drafting.surface = None
     end = 1 if extras.get("end") == "rear" else 0
     for name, node in fields.items():
         kind = _part(node)

@@ -137,7 +137,8 @@ def _answer_row(row: dict[str, str], too_long: bool, folder: Path) -> dict[str, 
     try:
         return {"error": "", **_answers(calculate("check", row_request(row, folder)))}
     except InputError as error:
-        return {"error": str(error)}
+        faults = [f"{f.pointer.strip('/').replace('/', '.')}: {f.text}".removeprefix(": ") for f in error.faults]
+        return {"error": "; ".join(faults)}
 
 
 def _written(header: list[str], rows: list[dict[str, Any]], delimiter: str, comma: bool) -> str:

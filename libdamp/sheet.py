@@ -322,7 +322,7 @@ def title(sheet: Sheet) -> str:
 def sheet_text(sheet: Sheet, banner: str = "") -> str:
     """The whole sheet; a banner stands right below its title."""
     blocks = [
-        [f"SET-UP SHEET  {title(sheet)}", *([banner] if banner else [])],
+        [*paragraph(f"SET-UP SHEET  {title(sheet)}"), *([banner] if banner else [])],
         main_rows(sheet),
         together_lines(sheet),
         finding_lines(sheet),

@@ -1,0 +1,1 @@
+"""Benchmarks: ratios against a baseline in the same run; run with `python -m tests.bench`."""

@@ -1,0 +1,89 @@
+"""Print how fast the library is, each figure beside a baseline of the same run.
+
+python -m tests.bench   (OMP_NUM_THREADS=1 keeps it to one core)
+"""
+
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+
+import numpy as np
+
+from libdamp.car import Box, Car, Use
+from libdamp.checked import build
+from libdamp.damping import built, damping_force
+from libdamp.demo import demo_corner, demo_data
+from libdamp.grid import grid, parts_of
+from libdamp.planning import plan
+from libdamp.stance import ride
+from tests.oracles.piston import loss_of_piston
+
+
+def best(work: Callable[[], object], times: int = 5) -> float:
+    """Shortest of some runs, s."""
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return min(taken)
+
+
+def import_seconds(code: str, times: int = 7) -> float:
+    """Shortest CPU time of a fresh interpreter that runs some code, s."""
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        subprocess.run([sys.executable, "-c", code], check=True)
+        taken.append(time.perf_counter() - start)
+    return min(taken)
+
+
+def bench_import() -> str:
+    """Import time over numpy's."""
+    numpy, both = import_seconds("import numpy"), import_seconds("import numpy, libdamp")
+    everything = import_seconds("import numpy, libdamp; libdamp.calculate")
+    return (
+        f"import libdamp: {1e3 * (both - numpy):.0f} ms over import numpy ({1e3 * numpy:.0f} ms); "
+        f"with every calculation loaded {1e3 * (everything - numpy):.0f} ms"
+    )
+
+
+def bench_curve() -> str:
+    """Force-speed points a second against one scalar root search a point."""
+    shock = demo_corner("demo-truck.front").shock
+    b = built(shock, 25.0)
+    speeds = np.linspace(0.0, 1.0, 200_000)
+    fast = speeds.size / best(lambda: damping_force(speeds, b.annulus, b.compression))
+    few = (float(b.annulus) * speeds[::1000]).tolist()
+    slow = len(few) / best(lambda: [loss_of_piston(q, b.compression) for q in few])
+    return f"force-speed: {fast:.3g} points/s, {fast / slow:.0f} times the root search a point ({slow:.3g}/s)"
+
+
+def bench_grid() -> str:
+    """Builds of one end a second against the single calculation."""
+    corner = demo_corner("demo-truck.front")
+    box: Box = build(Box, demo_data("demo-truck")["box"], "", [])
+    parts = parts_of(corner, box, "front")
+    count = int(np.prod(grid(corner, parts, box, 31.0).shape))
+    fast = count / best(lambda: grid(corner, parts, box, 31.0))
+    slow = 50 / best(lambda: [ride(corner=corner, temperature_c=31.0) for _ in range(50)])
+    return (
+        f"plan grid: {count} builds of one end, {fast:.3g} builds/s, {fast / slow:.0f} times ride() ({slow:.3g}/s)"
+    )
+
+
+def bench_plan() -> str:
+    """The whole plan of the demo truck."""
+    data = demo_data("demo-truck")
+    car: Car = build(Car, data["car"], "", [])
+    box: Box = build(Box, data["box"], "", [])
+    use: Use = build(Use, data["use"], "", [])
+    seconds = best(lambda: plan(car=car, use=use, box=box))
+    return f"plan of the demo truck, both ends: {1e3 * seconds:.0f} ms"
+
+
+if __name__ == "__main__":
+    for bench in (bench_import, bench_curve, bench_grid, bench_plan):
+        print(bench(), flush=True)

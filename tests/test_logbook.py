@@ -1,0 +1,113 @@
+"""A season's log: the same rows out, with the answers of `check`."""
+
+import csv
+import io
+from pathlib import Path
+
+import pytest
+
+from libdamp.calculations import calculate
+from libdamp.demo import demo_data
+from libdamp.errors import InputError
+from libdamp.logbook import answered
+
+
+def log(tmp_path: Path, text: str, name: str = "log.csv") -> tuple[list[dict[str, str]], list[str], str]:
+    """Rows of an answered log, the columns kept, the text."""
+    path = tmp_path / name
+    path.write_text(text, encoding="utf-8")
+    out, _, kept = answered(path)
+    delimiter = max(",;\t", key=out.splitlines()[0].count)
+    return list(csv.DictReader(io.StringIO(out), delimiter=delimiter)), kept, out
+
+
+def test_rows_equal_the_calculation(tmp_path: Path) -> None:
+    """A row's answers are those of `check` with its cells put in."""
+    rows, kept, _ = log(
+        tmp_path,
+        "date,setup,front.oil.viscosity_cst,use.oil_temperature_c,note\n"
+        "2026-03-08,demo-truck,325,8,cold\n"
+        "2026-07-19,demo-truck,400,38,\n",
+    )
+    assert kept == ["date", "note"]
+    for row, (viscosity, warm) in zip(rows, [(325, 8), (400, 38)], strict=True):
+        data = demo_data("demo-truck")
+        data["car"]["front"]["shock"]["oil"]["viscosity_cst"] = viscosity
+        data["use"]["oil_temperature_c"] = warm
+        wanted = calculate("check", data)["front"]["ride"]["damping_ratio_compression"]
+        assert float(row["front.ride.damping_ratio_compression"]) == pytest.approx(wanted, rel=1e-9)
+        assert row["error"] == ""
+    assert [row["date"] for row in rows] == ["2026-03-08", "2026-07-19"]
+
+
+def test_units_holes_and_other_ways(tmp_path: Path) -> None:
+    """Cells may carry units, holes, words, and other ways to give a thing."""
+    rows, _, _ = log(
+        tmp_path,
+        "setup,front.spring.rate_n_mm,front.piston.holes,front.fill.closing,front.axle_g,front.unsprung_mass_g\n"
+        "demo-truck,2.5 lbf/in,3x1.4,in,800,105\n"
+        "demo-truck,0.43781708809,3x1.4,,,\n",
+    )
+    assert [row["error"] for row in rows] == ["", ""]
+    assert float(rows[0]["front.ride.shock_force_n"]) == pytest.approx(float(rows[1]["front.ride.shock_force_n"]))
+
+
+def test_decimal_comma(tmp_path: Path) -> None:
+    """A semicolon log with decimal commas is read and answered in kind."""
+    rows, _, out = log(tmp_path, "setup;use.oil_temperature_c;front.spring.rate_n_mm\ndemo-truck;12,5;0,44\n")
+    plain, _, _ = log(tmp_path, "setup,use.oil_temperature_c,front.spring.rate_n_mm\ndemo-truck,12.5,0.44\n")
+    assert ";" in out.splitlines()[0]
+    there = rows[0]["front.ride.frequency_hz"]
+    assert "," in there
+    assert there.replace(",", ".") == plain[0]["front.ride.frequency_hz"]
+
+
+def test_a_failing_row_keeps_its_place(tmp_path: Path) -> None:
+    """A row that cannot be answered says why and the others are answered."""
+    rows, _, _ = log(
+        tmp_path,
+        "setup,front.shock.bore_mm,use.jump\ndemo-truck,-3,none\nno-such.toml,,\ndemo-truck,,big\n,12,small\n",
+    )
+    assert "must be from 5 to 40 mm" in rows[0]["error"]
+    assert "no such file" in rows[1]["error"]
+    assert rows[2]["error"] == ""
+    assert float(rows[2]["jump.overshot_mm"]) == 350.0
+    assert "missing" in rows[3]["error"]
+
+
+def test_a_car_file_beside_the_log(tmp_path: Path) -> None:
+    """`setup` may name a car file beside the log, and what it assumes is counted."""
+    smallest = 'size = "1:10 truck"\nsurface = "loose"\n'
+    for end, mass in (("front", 800), ("rear", 1250)):
+        smallest += f'[car.{end}]\naxle_g = {mass}\nspring = "0.4 N/mm"\n'
+        smallest += 'shock = { oil = "325 cst", piston = { holes = "2x1.7" } }\n'
+    (tmp_path / "mine.toml").write_text(smallest, encoding="utf-8")
+    rows, _, _ = log(tmp_path, "setup,front.spring.rate_n_mm,front.oil.viscosity_cst\nmine.toml,0.5,250\n")
+    assert rows[0]["error"] == ""
+    assert int(rows[0]["assumed"]) > 10
+
+
+@pytest.mark.parametrize(
+    ("header", "wanted"),
+    [
+        ("setup,front.oil.viscosty_cst", "did you mean 'front.oil.viscosity_cst'"),
+        ("date,note", "has no column that says anything"),
+        ("setup,setup", "twice"),
+    ],
+)
+def test_wrong_headers(tmp_path: Path, header: str, wanted: str) -> None:
+    """A header that cannot be meant is refused as a whole."""
+    path = tmp_path / "log.csv"
+    path.write_text(f"{header}\nx,y\n", encoding="utf-8")
+    with pytest.raises(InputError, match=wanted):
+        answered(path)
+
+
+def test_order_and_count_are_kept(tmp_path: Path) -> None:
+    """Rows come out in the order they went in, empty lines left out, progress told."""
+    path = tmp_path / "log.csv"
+    path.write_text("setup,n\n" + "".join(f"demo-truck,{i}\n\n" for i in range(5)), encoding="utf-8")
+    told: list[tuple[int, int]] = []
+    _, rows, _ = answered(path, lambda done, of: told.append((done, of)))
+    assert [row["n"] for row in rows] == ["0", "1", "2", "3", "4"]
+    assert told[-1] == (5, 5)
