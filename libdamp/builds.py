@@ -168,6 +168,17 @@ def equally_good(end: End, one: int, many: Places) -> Mask:
     return np.asarray(near)
 
 
+def _changed(corner: Corner, spring: Spring, oil: Oil, piston: Piston, limiter_mm: float) -> tuple[str, ...]:
+    """Names of the parts that a build changes."""
+    kept = {
+        "spring": same_spring(spring, corner.spring),
+        "oil": same_oil(oil, corner.shock.oil),
+        "piston": same_piston(piston, corner.shock.piston),
+        "limiter": limiter_mm == corner.shock.limiter_mm,
+    }
+    return tuple(name for name, same in kept.items() if not same)
+
+
 def make_build(end: End, flat: int, group: int = 1, best: float | None = None) -> Build:
     """Row of the build at a place of the flattened grid."""
     g, corner, parts = end.grid, end.corner, end.grid.parts
@@ -179,16 +190,6 @@ def make_build(end: End, flat: int, group: int = 1, best: float | None = None) -
     def at(array: Array) -> float:
         return float(np.broadcast_to(array, g.shape)[place])
 
-    changed = [
-        name
-        for name, kept in (
-            ("spring", same_spring(spring, corner.spring)),
-            ("oil", same_oil(oil, corner.shock.oil)),
-            ("piston", same_piston(piston, corner.shock.piston)),
-            ("limiter", parts.limiters_mm[limiter] == corner.shock.limiter_mm),
-        )
-        if not kept
-    ]
     values = {name: plain(end.values[name][flat]) for name in end.aims}
     parted = terms(end.aims, values)
     return Build(
@@ -198,7 +199,7 @@ def make_build(end: End, flat: int, group: int = 1, best: float | None = None) -
         oil=plain_oil(oil),
         piston=plain_piston(piston),
         limiter_mm=parts.limiters_mm[limiter],
-        changed=tuple(changed),
+        changed=_changed(corner, spring, oil, piston, parts.limiters_mm[limiter]),
         rejected_for=tuple(name for name in REASONS if at(g.missing[name]) > 0.0),
         height_error_mm=mm(-at(r.rest.travel)),
         clearance_mm=mm(at(r.clearance)),

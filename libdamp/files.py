@@ -73,6 +73,19 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return dict(pairs)
 
 
+_END_FACTS = """
+[car.{end}]
+# {n1}. {axle}: {weigh}. Grams, a number without quotes: axle_g = 800
+axle_g = "?"
+# {n2}. Oil, "325 cst" or "315 mPas": {oil}.
+# {n3}. Holes of the piston, number x diameter in mm, "2x1.7": {holes}.
+shock = {{ oil = "?", piston = {{ holes = "?" }} }}
+# {n4}. Spring, "0.38 N/mm", "2.2 lbf/in", "39 gf/mm": {spring}.
+spring = "?"
+"""
+"""What a new car file asks of one end."""
+
+
 def new_car_text(size: str) -> str:
     """Car file with ten facts to fill in, each with how to measure.
 
@@ -88,18 +101,8 @@ def new_car_text(size: str) -> str:
     oil, holes, spring = (
         quantity(name).how_to_measure for name in ("oil.viscosity_cst", "holes.diameter_mm", "spring.rate_n_mm")
     )
-    end = """
-[car.{end}]
-# {n1}. {axle}: {weigh}. Grams, a number without quotes: axle_g = 800
-axle_g = "?"
-# {n2}. Oil, "325 cst" or "315 mPas": {oil}.
-# {n3}. Holes of the piston, number x diameter in mm, "2x1.7": {holes}.
-shock = {{ oil = "?", piston = {{ holes = "?" }} }}
-# {n4}. Spring, "0.38 N/mm", "2.2 lbf/in", "39 gf/mm": {spring}.
-spring = "?"
-"""
     ends = "".join(
-        end.format(
+        _END_FACTS.format(
             end=name,
             axle=f"Both {name} wheels on the scale, car ready to run, pack unplugged",
             weigh="the other axle on a block of equal height",

@@ -142,19 +142,25 @@ def grid(corner: Corner, parts: Parts, box: Box, temperature_c: float, preload_m
     r = riding(stand, preload, _dynamics(corner, parts, temperature_c))
     shape = np.broadcast_shapes(preload.shape, r.ratio_compression.shape, (1, *counts))
     exists = np.broadcast_to(np.isfinite(preload) | np.isnan(at.preload), shape)
-    missing = {
+    missing = _missing(preload, r) | {
         "does_not_fit": np.where(fits, 0.0, 1.0),
         "parts_short": _short(parts),
-        "out_of_reach": np.where(np.isnan(r.rest.travel) & np.logical_not(r.rest.sinks), 1.0, 0.0),
         "lock_cold": np.maximum(0.0, -cold_room * 1e6),
         "lock_hot": np.maximum(0.0, -hot_room * 1e6),
+    }
+    return Grid(parts, preload, collar_at(stand, preload), r, missing, exists)
+
+
+def _missing(preload: Array, r: Riding) -> dict[str, Array]:
+    """By how much each build misses what its stance must have."""
+    return {
+        "out_of_reach": np.where(np.isnan(r.rest.travel) & np.logical_not(r.rest.sinks), 1.0, 0.0),
         "no_equilibrium": np.where(r.rest.sinks, np.abs(r.rest.lack), 0.0),
         "topped_out": np.where(r.rest.topped_out, np.abs(r.rest.lack), 0.0),
         "falling_rate": np.where(r.wheel_rate <= 0.0, 1e-9 - r.wheel_rate * 1e-3, 0.0),
         "loose_spring": np.where(preload < -LOOSE_M, -preload * 1e3, 0.0),
         "coil_bind": np.where(r.rest.bind_margin < 0.0, -r.rest.bind_margin * 1e3, 0.0),
     }
-    return Grid(parts, preload, collar_at(stand, preload), r, missing, exists)
 
 
 def _axis(values: list[float], place: int) -> Array:

@@ -119,10 +119,31 @@ def _pair(sheet: Sheet, cell: Any) -> tuple[str, str]:
     return cell(sheet, "front"), cell(sheet, "rear")
 
 
+GOAL_WORDS = {
+    "frequency_hz": "natural frequency",
+    "damping_ratio": "damping ratio",
+    "damping_ratio_compression": "damping ratio in",
+    "damping_ratio_rebound": "damping ratio out",
+    "height_error_mm": "height over level arms",
+    "frequency_ratio": "front/rear frequency",
+    "damping_ratio_ratio": "front/rear damping ratio",
+}
+
+
 def verdict_cell(sheet: Sheet, end: str) -> str:
-    """What to do with an end, in a sentence."""
-    text: str = getattr(sheet.plan, f"verdict_{end}")
-    return text.removeprefix(f"{end}: ").upper() if text.endswith("leave it") else text.removeprefix(f"{end}: ")
+    """What to do with an end in a sentence, and which goals it misses as it stands."""
+    text: str = getattr(sheet.plan, f"verdict_{end}").removeprefix(f"{end}: ")
+    if text == "leave it":
+        return text.upper()
+    standing = sheet.plan.builds[0]
+    own: Build = getattr(standing, end)
+    missed = [t for t in own.terms if t.term is not None and t.term > 1.0]
+    missed = missed or [t for t in standing.terms if t.term is not None and t.term > 1.0]
+    why = [
+        f"{GOAL_WORDS[t.quantity]} {number(t.value)}, goal {number(t.target)} ±{number(t.tolerance)}"
+        for t in missed
+    ]
+    return f"{text}\n(now {'; '.join(why)})" if why else text
 
 
 def fit_cell(sheet: Sheet, end: str) -> str:
@@ -346,8 +367,8 @@ def short_text(sheet: Sheet) -> str:
     ratios = [r.damping_ratio_compression or 0.0 for r in rides]
     damping = [f"{z:.2f} ±{z * sheet.bands[n].damping:.2f}" for z, n in zip(ratios, names, strict=True)]
     lines = [
-        f"front   {verdict_cell(sheet, 'front')}: {fits[0]}",
-        f"rear    {verdict_cell(sheet, 'rear')}: {fits[1]}",
+        f"front   {verdict_cell(sheet, 'front').splitlines()[0]}: {fits[0]}",
+        f"rear    {verdict_cell(sheet, 'rear').splitlines()[0]}: {fits[1]}",
         f"fill    {both(e.fill.oil_ml for e in ends)} ml of oil, shaft pushed in "
         f"{both(s.fill.closing_insertion_mm for s in shocks)} mm when the cap is closed (front / rear)",
         f"set     collar {both((b.collar_mm for b in builds), mm_text)} mm below the upper eye "

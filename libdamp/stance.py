@@ -34,7 +34,7 @@ class RideFigures(msgspec.Struct, frozen=True, kw_only=True):
 
     motion_ratio: Annotated[float, Q("ratio_at_level")] | None
     shock_length_mm: Annotated[float, Q("shock_length_mm")]
-    shock_force_n: Annotated[float, Q("spring_force_n")] | None
+    shock_force_n: Annotated[float, Q("shock_force_n")] | None
     spring_force_n: Annotated[float, Q("spring_force_n")] | None
     gas_force_n: Annotated[float, Q("gas_force_n")] | None
     preload_for_level_mm: Annotated[float, Q("preload_for_level_mm")] | None

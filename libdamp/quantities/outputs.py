@@ -24,6 +24,7 @@ gas_force_n | N | force of the gas on the shaft
 let_out_ml | ml | oil to let out so that a tenth of the shaft's volume stays as gas when hot
 ratio_at_level | 1 | shock travel per wheel travel at level arms
 shock_length_mm | mm | eye to eye at level arms
+shock_force_n | N | force of the whole shock that level arms need
 spring_force_n | N | spring force that level arms need
 preload_for_level_mm | mm | spring compression at full droop that gives level arms; negative is loose
 collar_mm | mm | upper eye down to the spring's upper seat
