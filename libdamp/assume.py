@@ -31,7 +31,8 @@ from .typical import (
 SIZE_NAMES: tuple[str, ...] = get_args(Size)
 SURFACE_NAMES: tuple[str, ...] = get_args(Surface)
 EXTRAS = ("size", "surface", "end", "note")
-"""Keys of a plain request that are no fields of any calculation."""
+"""Keys of a draft that need not be fields of the calculation."""
+LONGEST_NOTE = 2000
 
 _MEASURES = {
     "rate_n_mm": "tyre.rate_n_mm",
@@ -71,7 +72,7 @@ class Drafting:
 
     def number(self, data: Data, field: str, at: str, name: str | None = None) -> float | None:
         """Read a number that other fields depend on; None where it is absent or wrong (then a fault)."""
-        if data.get(field) is None:
+        if field not in data:
             return None
         own: list[Fault] = []
         value = Number(quantity(name or field)).accept(data[field], f"{at}/{field}", own)
@@ -93,7 +94,7 @@ class Drafting:
         """Note that a field cannot be done without."""
         row = quantity(_MEASURES.get(field, field))
         text = f"{field} is missing: {why}; to measure: {row.how_to_measure}; or name the car's size"
-        self.faults.append(Fault(pointer=f"{at}/{field}", rule="missing_field", unit=row.unit, text=text))
+        self.faults.append(Fault(pointer=f"{at}/{field}", rule="incomplete", unit=row.unit, text=text))
 
 
 _BUILT = frozenset(
@@ -128,22 +129,24 @@ def complete(
 
     Examples
     --------
-    >>> from libdamp.oils import oil_viscosity
+    >>> from libdamp.filling import fill_check
     >>> from libdamp.answers import signature_of
-    >>> complete({"oil": "325 cst", "temperature_c": 40, "note": "cold"}, signature_of(oil_viscosity).request)[0]
-    {'oil': '325 cst', 'temperature_c': 40}
+    >>> complete({"shock": {}, "size": "1:10 truck"}, signature_of(fill_check).request)[0]["shock"]["bore_mm"]
+    12
     """
     fields = nodes(asked)
-    extras = {key: request[key] for key in EXTRAS if key in request}
+    extras = {key: request[key] for key in EXTRAS if key in request} if is_draftable(asked) else {}
     data: Data = {key: value for key, value in request.items() if key not in extras or key in fields}
-    drafting = Drafting(extras.get("size"), extras.get("surface"))
+    drafting = Drafting(*(extras[key] if isinstance(extras.get(key), str) else None for key in ("size", "surface")))
     words = {"size": SIZE_NAMES, "surface": SURFACE_NAMES, "end": ("front", "rear")}
     for key, choices in words.items():
-        if extras.get(key) is None:
+        if key not in extras or (extras[key] is None and key in fields):
             continue
         read = Text(choices).accept(extras[key], f"{path}/{key}", drafting.faults)
         if read is MISSING and key == "surface":
             drafting.surface = None
+    if "note" in extras:
+        Text(longest=LONGEST_NOTE).accept(extras["note"], f"{path}/note", drafting.faults)
     end = 1 if extras.get("end") == "rear" else 0
     for name, node in fields.items():
         kind = _part(node)
@@ -158,6 +161,11 @@ def complete(
             elif kind is Shock:
                 data[name] = _shock(drafting, data[name], end, at)
     return data, drafting.assumed, drafting.faults
+
+
+def is_draftable(asked: type[Model]) -> bool:
+    """Tell whether a request has something that a size or a surface completes."""
+    return any(_part(node) in (Car, Corner, Shock, Use) for node in nodes(asked).values())
 
 
 def _part(node: Any) -> type[Model] | None:
@@ -281,8 +289,9 @@ def _fill(d: Drafting, shock: Data, stroke: float | None, at: str) -> None:
     fill = shock.get("fill", {})
     if not isinstance(fill, Mapping):
         return
+    given = "fill" in shock
     shock["fill"] = fill = dict(fill)
-    if d.size is not None and "kind" not in fill:
+    if not given:
         d.assume(fill, "kind", "bladder", at)
     _closing(d, fill, stroke, at)
     shaft = d.number(shock, "shaft_mm", at)
@@ -303,9 +312,9 @@ def _fill(d: Drafting, shock: Data, stroke: float | None, at: str) -> None:
 def _closing(d: Drafting, fill: Data, stroke: float | None, at: str) -> None:
     """Closing position from a word, or half in where the size lets it be assumed."""
     one = d.only_one(fill, at, "closing", "closing_insertion_mm")
-    word = fill.pop("closing", None)
+    worded, word = "closing" in fill, fill.pop("closing", None)
     shares = {"out": 0.0, "half": 0.5, "in": 1.0}
-    if word is not None and one:
+    if worded and one:
         if Text(tuple(shares)).accept(word, f"{at}/closing", d.faults) is MISSING:
             fill["closing_insertion_mm"] = 0.0
         else:
@@ -338,7 +347,7 @@ def _tyre(d: Drafting, corner: Data, mass: float | None, at: str) -> None:
         tyre["rate_n_mm"] = 1.0 if squash is None or mass is None else mass * 1e-3 * G_N / squash
         if squash is not None and mass is None:
             text = "squash_mm needs the corner's whole mass: give axle_g or corner_g, or both masses"
-            d.faults.append(Fault(pointer=f"{at}/squash_mm", rule="missing_field", text=text))
+            d.faults.append(Fault(pointer=f"{at}/squash_mm", rule="incomplete", text=text))
     if d.size is None:
         return
     if "rate_n_mm" not in tyre:
@@ -373,7 +382,7 @@ def _use(d: Drafting, given: Any, at: str) -> Any:
         if lacking and "surface" not in use:
             names = ", ".join(f'"{name}"' for name in SURFACE_NAMES)
             text = f"surface is missing: give one of {names}, or all of use: {', '.join(lacking)}"
-            d.faults.append(Fault(pointer="/surface", rule="missing_field", text=text))
+            d.faults.append(Fault(pointer="/surface", rule="incomplete", text=text))
         if lacking:
             use.update(dict.fromkeys(lacking, 10.0) | ({"jump": "none"} if "jump" in lacking else {}))
         return use

@@ -11,7 +11,7 @@ import msgspec
 
 from .answers import CALL_ONLY, CAUTIONS, signature_of
 from .as_built import check
-from .assume import EXTRAS, complete
+from .assume import complete
 from .checked import MISSING, Model, build, nearest
 from .converting import convert
 from .damping import damping_curve
@@ -21,6 +21,7 @@ from .findings import CATALOGUE
 from .landing import equal_fall
 from .oils import oil_for_temperature, oil_viscosity
 from .planning import plan
+from .schemas import published
 from .stance import ride
 
 
@@ -162,17 +163,14 @@ def checked_depth(data: Any) -> None:
 @cache
 def _described(name: str) -> bytes:
     entry = calculation_of(name)
-    (request, answer), parts = msgspec.json.schema_components(
-        [entry.request, entry.answer], ref_template="#/parts/{name}"
-    )
+    requests, answers, parts = published({name: entry.request}, {name: entry.answer}, "#/parts/{name}")
     return msgspec.json.encode(
         {
             "name": name,
             "meaning": entry.meaning,
-            "request": request,
-            "answer": answer,
+            "request": requests[name],
+            "answer": answers[name],
             "parts": parts,
-            "plain_door": list(EXTRAS),
             "findings": {
                 code: {"severity": e.severity, "unit": e.unit, "text": e.sentence} for code, e in CATALOGUE.items()
             },
@@ -195,7 +193,7 @@ def describe(name: str) -> dict[str, Any]:
     Examples
     --------
     >>> sorted(describe("ride"))
-    ['answer', 'cautions', 'findings', 'meaning', 'name', 'parts', 'plain_door', 'request']
+    ['answer', 'cautions', 'findings', 'meaning', 'name', 'parts', 'request']
     """
     found: dict[str, Any] = msgspec.json.decode(_described(name))
     return found

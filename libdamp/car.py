@@ -8,7 +8,7 @@ import msgspec
 
 from .checked import Model
 from .errors import Fault
-from .parts import Oil, Piston, Shock, Spring, fault
+from .parts import Label, Oil, Piston, Shock, Spring, fault
 from .quantities import Q
 
 Size = Literal["1:10 truck", "1:10 buggy", "1:10 on-road", "1:8 buggy", "1:8 truck", "1:5 off-road"]
@@ -52,6 +52,8 @@ class Pairs(Model, frozen=True, kw_only=True, tag_field="kind", tag="pairs"):
 class Ratio(Model, frozen=True, kw_only=True, tag_field="kind", tag="ratio"):
     """A fixed motion ratio."""
 
+    assumable = ("motion_ratio", "level_length_mm")
+
     motion_ratio: Annotated[float, Q("motion_ratio")]
     level_length_mm: Annotated[float, Q("level_length_mm")]
 
@@ -61,6 +63,8 @@ Linkage = Arm | Pairs | Ratio
 
 class Tyre(Model, frozen=True, kw_only=True):
     """A tyre as a spring that cannot pull, with its own loss."""
+
+    assumable = ("rate_n_mm",)
 
     rate_n_mm: Annotated[float, Q("tyre.rate_n_mm")]
     damping_n_s_m: Annotated[float, Q("damping_n_s_m")] | None = None
@@ -76,6 +80,8 @@ class Tyre(Model, frozen=True, kw_only=True):
 
 class Corner(Model, frozen=True, kw_only=True):
     """One wheel with its share of the car."""
+
+    assumable = ("sprung_mass_g", "unsprung_mass_g", "level_clearance_mm", "linkage", "tyre")
 
     sprung_mass_g: Annotated[float, Q("sprung_mass_g")]
     unsprung_mass_g: Annotated[float, Q("unsprung_mass_g")]
@@ -105,7 +111,7 @@ class Car(Model, frozen=True, kw_only=True):
     track_mm: Annotated[float, Q("track_mm")] | None = None
     cg_height_mm: Annotated[float, Q("cg_height_mm")] | None = None
     scale_readings_g: ScaleReadings | None = None
-    label: str | None = None
+    label: Label | None = None
 
 
 Count = Annotated[int, Q("part.count")] | None
@@ -174,13 +180,15 @@ JUMP_WORDS_MM = {"none": 0.0, "small": 100.0, "big": 350.0}
 class Use(Model, frozen=True, kw_only=True):
     """Where and when the car is driven."""
 
+    assumable = ("oil_temperature_c", "bump_height_mm", "bump_spacing_mm", "speed_m_s", "jump")
+
     surface: Surface | None = None
     oil_temperature_c: Annotated[float, Q("oil_temperature_c")]
     bump_height_mm: Annotated[float, Q("bump_height_mm")]
     bump_spacing_mm: Annotated[float, Q("bump_spacing_mm")]
     speed_m_s: Annotated[float, Q("use.speed_m_s")]
     jump: JumpOrWord
-    label: str | None = None
+    label: Label | None = None
 
 
 class Goal(Model, frozen=True, kw_only=True):

@@ -11,7 +11,7 @@ import types
 import typing
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Annotated, Any, Literal, NamedTuple, Union, get_args, get_origin
+from typing import Annotated, Any, ClassVar, Literal, NamedTuple, Union, get_args, get_origin
 
 import msgspec
 
@@ -22,7 +22,17 @@ from .quantities.reading import example_of
 FILL_IN = "?"
 """What a new car file holds where the owner has still to write a fact."""
 
+LARGEST = 1e300
+"""Whole numbers beyond this are no quantities."""
+
 MISSING: Any = object()
+
+
+def brief(value: Any) -> str:
+    """Short text of whatever was given; a whole number of thousands of digits is not written out."""
+    if isinstance(value, int) and not isinstance(value, bool) and abs(value) > LARGEST:
+        return "a whole number of hundreds of digits"
+    return repr(value)[:80]
 
 
 def escape(key: str) -> str:
@@ -31,7 +41,12 @@ def escape(key: str) -> str:
 
 
 class Model(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A validated, frozen Struct; subclasses add `consistency` for rules between fields."""
+    """A validated, frozen Struct; subclasses add `consistency` for rules between fields.
+
+    `assumable` names the required fields that a draft may leave out, given the size of the car.
+    """
+
+    assumable: ClassVar[tuple[str, ...]] = ()
 
     def __post_init__(self) -> None:
         faults: list[Fault] = []
@@ -73,7 +88,7 @@ class Number(NamedTuple):
             return self._read(value, pointer, faults)
         if isinstance(value, bool) or not isinstance(value, (int, float)):
             return self._refuse("type", value, pointer, faults, "must be a number")
-        if not math.isfinite(value):
+        if not math.isfinite(value) if isinstance(value, float) else abs(value) > LARGEST:
             return self._refuse("finite", value, pointer, faults, "must be a finite number")
         if self.integer and value != int(value):
             return self._refuse("integer", value, pointer, faults, "must be a whole number")
@@ -101,13 +116,13 @@ class Number(NamedTuple):
         self, rule: str, value: Any, pointer: str, faults: list[Fault], text: str, limit: str | None = None
     ) -> Any:
         name = pointer.rsplit("/", 1)[-1]
-        shown = value if isinstance(value, (int, float)) and not isinstance(value, bool) else repr(value)
-        finite = isinstance(value, (int, float)) and math.isfinite(value)
+        plain = isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) < LARGEST
+        shown = value if plain or isinstance(value, float) else brief(value)
         faults.append(
             Fault(
                 pointer=pointer,
                 rule=rule,
-                value=float(value) if finite else str(value)[:80],
+                value=float(value) if plain else brief(value),
                 limit=limit,
                 unit=self.row.unit if self.row else None,
                 text=f"{name} = {str(shown)[:80]}: {text}",
@@ -132,13 +147,21 @@ class Text(NamedTuple):
     """A free text, or one of some words."""
 
     choices: tuple[str, ...] = ()
+    longest: int = 200
 
     def accept(self, value: Any, pointer: str, faults: list[Fault]) -> Any:
         """Value as a text, or MISSING with a fault added."""
-        if isinstance(value, str) and (value in self.choices if self.choices else len(value) <= 200):
+        if isinstance(value, str) and (value in self.choices if self.choices else len(value) <= self.longest):
             return value
         words = " or ".join(f'"{word}"' for word in self.choices)
-        rule, wanted = ("choice", f"must be {words}") if words else ("type", "must be a text of up to 200 letters")
+        rule, wanted = (
+            ("choice", f"must be {words}")
+            if words
+            else (
+                "type",
+                f"must be a text of up to {self.longest} letters",
+            )
+        )
         if value == FILL_IN:
             rule, wanted = "fill_in", f"still to be filled in; {wanted}"
         name = pointer.rsplit("/", 1)[-1]
@@ -254,7 +277,7 @@ class Either(NamedTuple):
         return self.other.accept(value, pointer, faults)
 
 
-def build(cls: type[msgspec.Struct], data: Mapping[str, Any], pointer: str, faults: list[Fault]) -> Any:
+def build(cls: type[Model], data: Mapping[str, Any], pointer: str, faults: list[Fault]) -> Any:
     """Struct from plain data, or MISSING with every fault added."""
     before = len(faults)
     known = nodes(cls)
@@ -267,7 +290,8 @@ def build(cls: type[msgspec.Struct], data: Mapping[str, Any], pointer: str, faul
         if name in data:
             values[name] = node.accept(data[name], f"{pointer}/{escape(name)}", faults)
         elif name in required:
-            faults.append(_missing(name, node, pointer))
+            rule = "incomplete" if name in cls.assumable else "missing_field"
+            faults.append(_missing(name, node, pointer, rule))
     if len(faults) > before:
         return MISSING
     try:
@@ -293,20 +317,17 @@ def _unknown(cls: type[msgspec.Struct], key: str, pointer: str) -> Fault:
     return Fault(pointer=f"{pointer}/{escape(key[:60])}", rule="unknown_field", value=key[:60], text=text)
 
 
-def _missing(name: str, node: Any, pointer: str) -> Fault:
+def _missing(name: str, node: Any, pointer: str, rule: str) -> Fault:
     row = getattr(node if not isinstance(node, Either) else node.other, "row", None)
     text = f"{name} is missing"
     if row is not None:
         text += f": {row.meaning}" + (f"; to measure: {row.how_to_measure}" if row.how_to_measure else "")
-    return Fault(
-        pointer=f"{pointer}/{escape(name)}", rule="missing_field", unit=row.unit if row else None, text=text
-    )
+    return Fault(pointer=f"{pointer}/{escape(name)}", rule=rule, unit=row.unit if row else None, text=text)
 
 
 def _text_fault(value: str, pointer: str, error: UnitError) -> Fault:
-    rule = "fill_in" if value.strip() == FILL_IN else "text"
     text = f"{pointer.rsplit('/', 1)[-1]} = '{value[:60]}': {error}"
-    return Fault(pointer=pointer, rule=rule, value=value[:80], text=text)
+    return Fault(pointer=pointer, rule="text", value=value[:80], text=text)
 
 
 def _names(cls: type[msgspec.Struct]) -> str:
@@ -329,7 +350,7 @@ def _node(hint: Any) -> Any:
         row = next((m.extra["quantity"] for m in meta if m.extra), None)
         return Number(row, hint is int)
     if hint is str:
-        return Text()
+        return Text(longest=next((m.max_length for m in meta if m.max_length is not None), 200))
     if hint is bool:
         return Flag()
     origin, arguments = get_origin(hint), get_args(hint)

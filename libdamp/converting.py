@@ -1,11 +1,17 @@
 """Converting a value from one unit to another."""
 
+import math
 from typing import Annotated
+
+import msgspec
 
 from .answers import Answer, calculation
 from .errors import Fault, InputError
 from .quantities import Q, UnitError, from_si, is_torque, parse_number, parse_unit, to_si
 from .quantities.reading import check_dimension
+
+UnitText = Annotated[str, msgspec.Meta(max_length=80)]
+"""A unit, or a number with its unit."""
 
 
 class Converted(Answer, frozen=True, kw_only=True):
@@ -16,7 +22,7 @@ class Converted(Answer, frozen=True, kw_only=True):
 
 
 @calculation()
-def convert(*, value: float | str, to: str, unit: str | None = None) -> Converted:
+def convert(*, value: float | UnitText, to: UnitText, unit: UnitText | None = None) -> Converted:
     """Convert a value to another unit of the same kind.
 
     Parameters
@@ -51,7 +57,10 @@ def convert(*, value: float | str, to: str, unit: str | None = None) -> Converte
         check_dimension(source, given, wanted, f"1 {to}")
     except UnitError as error:
         raise _refused("/value" if unit is None else "/unit", source, error) from error
-    return Converted(value=number if given == wanted else from_si(to_si(number, given), wanted), unit=to)
+    result = number if given == wanted else from_si(to_si(number, given), wanted)
+    if not math.isfinite(result):
+        raise _refused("/value", str(value), UnitError("is too large to be given in that unit"))
+    return Converted(value=result, unit=to)
 
 
 def _number_and_unit(value: float | str, unit: str | None) -> tuple[float, str]:

@@ -222,4 +222,4 @@ def damping_curve(
 def _share(flow: Array, ways: Passages) -> Array:
     """Creeping share of the loss; 1 at rest, its limit."""
     moving = np.where(flow > 0.0, flow, 1e-30)
-    return np.where(flow > 0.0, creeping_share(moving, ways), 1.0)
+    return np.where(flow > 0.0, np.minimum(creeping_share(moving, ways), 1.0), 1.0)

@@ -21,7 +21,7 @@ from .pocket import Pocket, oil_gain, pocket_of, spare
 from .riding import LOOSE_M, Dynamics, Riding, real_steps, riding
 from .standing import collar_at, known, level, stand_of
 
-MOST_BUILDS = 3_000_000
+MOST_BUILDS = 500_000
 AROUND = 2
 """Real steps of preload looked at on either side of the nearest."""
 ANY_STEP_M = 0.5e-3

@@ -12,9 +12,14 @@ import msgspec
 
 from .checked import FILL_IN, Model
 from .errors import Fault
+from .physics.gas import circle_area, fill_volume
+from .physics.oil import grade_density
 from .quantities import Q, UnitError, parse_number, parse_unit, quantity, to_si
 from .quantities.reading import example_of, read_text
 from .quantities.units import DYNAMIC
+
+Label = Annotated[str, msgspec.Meta(max_length=200)]
+"""A name that the owner gives; nothing is computed from it."""
 
 AREA_RATIO_POSSIBLE = 0.5
 """Open hole area over bore area beyond which a piston is refused."""
@@ -42,7 +47,7 @@ class Oil(Model, frozen=True, kw_only=True):
     vtc: Annotated[float, Q("vtc")] | None = None
     second_point: SecondPoint | None = None
     density_kg_m3: Annotated[float, Q("density_kg_m3")] | None = None
-    label: str | None = None
+    label: Label | None = None
 
     def consistency(self) -> Iterable[Fault]:
         """One law of temperature: from a coefficient, from two points, or the family's own."""
@@ -73,8 +78,6 @@ class Oil(Model, frozen=True, kw_only=True):
         except UnitError:
             unit = None
         if unit is not None and unit.dimension == DYNAMIC:
-            from .physics.oil import grade_density
-
             dynamic = to_si(value, unit)
             kinematic = dynamic / 970.0
             for _ in range(20):  # the density depends so little on the grade that this settles at once
@@ -89,7 +92,7 @@ class Spring(Model, frozen=True, kw_only=True):
     rate_n_mm: Annotated[float, Q("spring.rate_n_mm")]
     free_length_mm: Annotated[float, Q("free_length_mm")] | None = None
     block_length_mm: Annotated[float, Q("block_length_mm")] | None = None
-    label: str | None = None
+    label: Label | None = None
 
     def consistency(self) -> Iterable[Fault]:
         """A spring is shorter when its coils touch."""
@@ -138,11 +141,13 @@ class Holes(Model, frozen=True, kw_only=True):
 class Piston(Model, frozen=True, kw_only=True):
     """A piston; `diameter_mm` null says that no oil passes around it."""
 
+    assumable = ("thickness_mm", "diameter_mm")
+
     holes: Annotated[tuple[Holes, ...], msgspec.Meta(min_length=1, max_length=6)]
     thickness_mm: Annotated[float, Q("piston.thickness_mm")]
     diameter_mm: Annotated[float, Q("piston.diameter_mm")] | None
     eccentricity: Annotated[float, Q("eccentricity")] = 0.0
-    label: str | None = None
+    label: Label | None = None
 
     def consistency(self) -> Iterable[Fault]:
         """Oil must be able to pass both ways: through a hole, or around the piston."""
@@ -155,6 +160,8 @@ class Piston(Model, frozen=True, kw_only=True):
 class Bladder(Model, frozen=True, kw_only=True, tag_field="kind", tag="bladder"):
     """A sealed pocket of gas behind a bladder."""
 
+    assumable = ("gas_ml", "closing_insertion_mm")
+
     gas_ml: Annotated[float, Q("gas_ml")]
     closing_insertion_mm: Annotated[float, Q("closing_insertion_mm")]
     exponent: Annotated[float, Q("exponent")] | None = None
@@ -164,6 +171,8 @@ class Bladder(Model, frozen=True, kw_only=True, tag_field="kind", tag="bladder")
 class Vented(Model, frozen=True, kw_only=True, tag_field="kind", tag="vented"):
     """A cap with a hole to the outside: atmospheric until the room behind the bladder is used up."""
 
+    assumable = ("room_ml", "closing_insertion_mm")
+
     room_ml: Annotated[float, Q("room_ml")]
     closing_insertion_mm: Annotated[float, Q("closing_insertion_mm")]
     filled_at_c: Annotated[float, Q("filled_at_c")] | None = None
@@ -171,6 +180,8 @@ class Vented(Model, frozen=True, kw_only=True, tag_field="kind", tag="vented"):
 
 class Emulsion(Model, frozen=True, kw_only=True, tag_field="kind", tag="emulsion"):
     """Gas spread through the oil."""
+
+    assumable = ("gas_ml", "closing_insertion_mm")
 
     gas_ml: Annotated[float, Q("gas_ml")]
     closing_insertion_mm: Annotated[float, Q("closing_insertion_mm")]
@@ -182,6 +193,8 @@ Fill = Bladder | Vented | Emulsion
 
 class Shock(Model, frozen=True, kw_only=True):
     """A built shock without its spring."""
+
+    assumable = ("bore_mm", "shaft_mm", "stroke_mm", "extended_length_mm", "limiter_mm", "seal_drag_n", "fill")
 
     bore_mm: Annotated[float, Q("bore_mm")]
     shaft_mm: Annotated[float, Q("shaft_mm")]
@@ -230,8 +243,22 @@ def _body_faults(shock: Shock) -> Iterable[Fault]:
                 shock.cavity_length_mm,
                 swept,
             )
-    if isinstance(shock.fill, Emulsion) and shock.cavity_length_mm is None:
+    if isinstance(shock.fill, Emulsion):
+        yield from _emulsion_faults(shock, shock.fill)
+
+
+def _emulsion_faults(shock: Shock, fill: Emulsion) -> Iterable[Fault]:
+    if shock.cavity_length_mm is None:
         yield fault("/cavity_length_mm", "cavity_length_mm is missing: an emulsion needs the bore's length")
+        return
+    across = shock.bore_mm if shock.piston.diameter_mm is None else shock.piston.diameter_mm
+    areas = (float(circle_area(d)) for d in (shock.bore_mm, shock.shaft_mm))
+    bore, shaft = areas  # mm2: with lengths in mm the volume is in mm3
+    cavity, thickness = shock.cavity_length_mm, shock.piston.thickness_mm
+    room = float(fill_volume(bore, cavity, across, thickness, shaft, fill.closing_insertion_mm)) * 1e-3
+    if fill.gas_ml >= room:
+        text = f"gas_ml = {fill.gas_ml:g} ml: must be less than the room beside piston and shaft, {room:.3g} ml"
+        yield Fault(pointer="/fill/gas_ml", rule="consistent", value=fill.gas_ml, limit=room, unit="ml", text=text)
 
 
 def _piston_faults(shock: Shock) -> Iterable[Fault]:

@@ -234,7 +234,7 @@ def plan(
     box, goals = box or Box(), goals or Goals()
     if use.surface is None and not complete_without_surface(goals):
         text = "surface is missing: name it in use, or give goals for both ends (frequency_hz, damping_ratio)"
-        raise InputError([Fault(pointer="/use/surface", rule="missing_field", text=text)])
+        raise InputError([Fault(pointer="/use/surface", rule="incomplete", text=text)])
     between = between_aims(goals)
     ends, rows, standing = [], [], []
     for end in ("front", "rear"):
