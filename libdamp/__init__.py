@@ -28,6 +28,7 @@ _PLACES = {
     "goals": "GoalTerm",
     "landing": "EqualFall equal_fall",
     "oils": "OilAtTemperature OilGrade oil_for_temperature oil_viscosity",
+    "packing": "pack unpack",
     "parts": "Bladder Emulsion Holes Oil Piston SecondPoint Shock Spring Vented",
     "planning": "CarBuild Plan plan",
     "stance": "NextStep Ride RideFigures ride",
@@ -85,6 +86,7 @@ if TYPE_CHECKING:
     from .goals import GoalTerm
     from .landing import EqualFall, equal_fall
     from .oils import OilAtTemperature, OilGrade, oil_for_temperature, oil_viscosity
+    from .packing import pack, unpack
     from .parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Vented
     from .planning import CarBuild, Plan, plan
     from .stance import NextStep, Ride, RideFigures, ride
@@ -157,6 +159,8 @@ __all__ = [
     "fill_check",
     "oil_for_temperature",
     "oil_viscosity",
+    "pack",
     "plan",
     "ride",
+    "unpack",
 ]

@@ -56,7 +56,10 @@ def _leaves(kind: type[Model], path: Path) -> Iterator[Path]:
 
 
 def _is_text_list(node: Any) -> bool:
-    return isinstance(node, Many) and isinstance(node.item, Part) and hasattr(node.item.types[0], "many_from_text")
+    """Lists that a text can hold: holes, and numbers with ':' between them."""
+    if not isinstance(node, Many):
+        return False
+    return isinstance(node.item, Number) or hasattr(node.item.types[0], "many_from_text")
 
 
 @cache
@@ -91,6 +94,27 @@ def cell_value(text: str) -> Any:
     except UnitError:
         return text
     return value if not rest else text
+
+
+def field_value(text: str, address: str, request: type[Model]) -> Any:
+    """A cell as plain data for the field of an address; lists of numbers have ':' between them.
+
+    >>> from libdamp.calculations import CALCULATIONS
+    >>> field_value("0,05:0.1", "speeds_m_s", CALCULATIONS["damping_curve"].request)
+    [0.05, 0.1]
+    """
+    if address in addresses(request) and _is_number_list(request, addresses(request)[address]):
+        return [cell_value(piece) for piece in text.split(":") if piece.strip()] or None
+    return cell_value(text)
+
+
+def _is_number_list(request: type[Model], path: Path) -> bool:
+    kinds: tuple[type[Model], ...] = (request,)
+    for step in path[:-1]:
+        kinds = _kinds(kinds, step)
+    found = [nodes(kind)[path[-1]] for kind in kinds if path[-1] in nodes(kind)]
+    inner = [node.other if isinstance(node, Either) else node for node in found]
+    return any(isinstance(node, Many) and isinstance(node.item, Number) for node in inner)
 
 
 def put(data: dict[str, Any], address: str, value: Any, request: type[Model], pointer: str = "") -> None:

@@ -109,7 +109,7 @@ def calculate(name: str, request: Mapping[str, Any], **call: Any) -> dict[str, A
         raise TypeError(f"calculate() got unexpected arguments {sorted(strange)}")
     answer = entry.function(**{key: getattr(asked, key) for key in asked.__struct_fields__}, **call)
     done = msgspec.structs.replace(answer, assumed=assumed)
-    plain: dict[str, Any] = msgspec.to_builtins(done)
+    plain: dict[str, Any] = msgspec.json.decode(msgspec.json.encode(done))
     return plain
 
 

@@ -80,4 +80,4 @@ def _number_and_unit(value: float | str, unit: str | None) -> tuple[float, str]:
 
 
 def _refused(pointer: str, value: str, error: UnitError) -> InputError:
-    return InputError([Fault(pointer=pointer, rule="unit", value=value[:80], text=str(error))])
+    return InputError([Fault(pointer=pointer, rule="conversion", value=value[:80], text=str(error))])

@@ -13,7 +13,7 @@ from copy import deepcopy
 from pathlib import Path
 from typing import Any
 
-from .addresses import addresses, cell_value, put
+from .addresses import addresses, cell_value, field_value, put
 from .calculations import calculate, calculation_of
 from .demo import NAMES, demo_data
 from .errors import InputError
@@ -60,13 +60,12 @@ def row_request(row: dict[str, str], folder: Path) -> dict[str, Any]:
     known = addresses(request)
     data = _setup(row["setup"].strip(), folder) if row.get("setup", "").strip() else {}
     for column, text in row.items():
-        value = cell_value(text or "")
-        if value is None or column == "setup":
+        if not (text or "").strip() or column == "setup":
             continue
         if column in known:
-            put(data, column, value, request)
+            put(data, column, field_value(text, column, request), request)
         elif column in _EXTRAS:
-            data[column] = value
+            data[column] = cell_value(text)
     return data
 
 

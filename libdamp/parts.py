@@ -9,11 +9,19 @@ from collections.abc import Iterable, Mapping
 from typing import Annotated, Any, Literal
 
 import msgspec
+import numpy as np
 
 from .checked import FILL_IN, Model
 from .errors import Fault
 from .physics.gas import circle_area, fill_volume
-from .physics.oil import grade_density
+from .physics.numbers import ZERO_C
+from .physics.oil import (
+    grade_density,
+    silicone_viscosity,
+    slope_from_points,
+    walther_constants,
+    walther_viscosity,
+)
 from .quantities import Q, UnitError, parse_number, parse_unit, quantity, to_si
 from .quantities.reading import example_of, read_text
 from .quantities.units import DYNAMIC
@@ -36,6 +44,10 @@ class SecondPoint(Model, frozen=True, kw_only=True):
 
     viscosity_cst: Annotated[float, Q("second_point.viscosity_cst")]
     temperature_c: Annotated[float, Q("second_point.temperature_c")]
+
+
+THINNEST_CST, THICKEST_CST = 0.1, 1e7
+"""Viscosities between which two points must keep an oil from -20 to 120 C."""
 
 
 class Oil(Model, frozen=True, kw_only=True):
@@ -66,6 +78,8 @@ class Oil(Model, frozen=True, kw_only=True):
             yield fault("/second_point/temperature_c", "second_point: its temperature must differ by 1 C or more")
         elif (point.viscosity_cst - self.viscosity_cst) * warmer >= 0.0:
             yield fault("/second_point/viscosity_cst", "second_point: an oil must be thinner where it is warmer")
+        else:
+            yield from _two_point_faults(self, point)
 
     @classmethod
     def from_text(cls, text: str) -> Mapping[str, Any]:
@@ -84,6 +98,22 @@ class Oil(Model, frozen=True, kw_only=True):
                 kinematic = dynamic / float(grade_density(kinematic))
             return {"viscosity_cst": kinematic * 1e6}
         return {"viscosity_cst": read_text(text, parse_unit("cSt"), "325 cst")}
+
+
+def _two_point_faults(oil: Oil, point: SecondPoint) -> Iterable[Fault]:
+    """Two points must give an oil that stays an oil over the range of temperatures."""
+    first = oil.viscosity_cst * 1e-6, oil.reference_temperature_c + ZERO_C
+    second = point.viscosity_cst * 1e-6, point.temperature_c + ZERO_C
+    for celsius in (-20.0, 120.0):
+        with np.errstate(over="ignore", invalid="ignore"):
+            if oil.family == "petroleum":
+                nu = walther_viscosity(*walther_constants(*first, *second), celsius + ZERO_C)
+            else:
+                nu = silicone_viscosity(*first, celsius + ZERO_C, slope_from_points(*first, *second))
+        cst = float(nu) * 1e6
+        if not THINNEST_CST <= cst <= THICKEST_CST:
+            text = f"second_point: the two points give {cst:.3g} cSt at {celsius:g} C; check both"
+            yield fault("/second_point/viscosity_cst", text)
 
 
 class Spring(Model, frozen=True, kw_only=True):

@@ -1,0 +1,9 @@
+SwaggerUIBundle({
+  url: "/openapi.json",
+  dom_id: "#page",
+  deepLinking: true,
+  docExpansion: "list",
+  defaultModelsExpandDepth: 0,
+  validatorUrl: null,
+  tryItOutEnabled: true,
+});

@@ -1,0 +1,74 @@
+"""One calculation from bytes to bytes; run in line, or in a process of the pool."""
+
+from typing import Any
+
+import msgspec
+
+from libdamp.calculations import CALCULATIONS, calculate
+from libdamp.errors import DampError, Fault, InputError
+
+from .problems import Refusal, encoded, problem_of
+
+LONG = frozenset({"plan"})
+"""Calculations that go to the pool: above a few milliseconds."""
+
+_DECODERS: dict[str, msgspec.json.Decoder[Any]] = {}
+
+
+def decoded(body: bytes) -> Any:
+    """Plain data of a JSON body.
+
+    Raises
+    ------
+    Refusal : no JSON.
+    """
+    try:
+        return msgspec.json.decode(body)
+    except msgspec.DecodeError as error:
+        raise Refusal(400, f"The body is not JSON: {error}") from None
+    except (RecursionError, UnicodeDecodeError):
+        raise Refusal(400, "The body is nested too deeply or is not UTF-8.") from None
+
+
+def answer(name: str, body: bytes) -> bytes:
+    """JSON answer to a JSON request.
+
+    A complete request is decoded straight to its Struct; a draft, a text for a part, or a fault takes the plain
+    door, which completes, reads, or lists everything that is wrong.
+
+    Raises
+    ------
+    Refusal, DampError : with the reason.
+    """
+    entry = CALCULATIONS[name]
+    decoder = _DECODERS.get(name)
+    if decoder is None:
+        decoder = _DECODERS[name] = msgspec.json.Decoder(entry.request)
+    try:
+        asked = decoder.decode(body)
+    except (msgspec.DecodeError, RecursionError, UnicodeDecodeError):
+        return msgspec.json.encode(calculate(name, as_object(decoded(body))))
+    given = {field: getattr(asked, field) for field in asked.__struct_fields__}
+    return msgspec.json.encode(entry.function(**given))
+
+
+def as_object(data: Any) -> dict[str, Any]:
+    """Data that must be a JSON object.
+
+    Raises
+    ------
+    InputError : it is none.
+    """
+    if not isinstance(data, dict):
+        text = "the body must be a JSON object with the fields of the request"
+        raise InputError([Fault(pointer="", rule="type", text=text)])
+    return data
+
+
+def answer_or_problem(name: str, body: bytes) -> tuple[int, bytes]:
+    """Status and body of an answer; for the pool, so that nothing but bytes crosses over."""
+    try:
+        return 200, answer(name, body)
+    except (Refusal, DampError) as error:
+        found = problem_of(error)
+        return found.status, encoded(found)
