@@ -12,6 +12,7 @@ import msgspec
 from . import __version__
 from .checked import Either, Many, Model, Number, nodes
 from .findings import Finding, finding, shown
+from .quantities import Quantity
 
 MODEL_REVISION = 1
 """Rises when a committed demo figure moves by more than 1e-9; CHANGELOG, section Numbers, says why."""
@@ -163,37 +164,58 @@ def _finite(value: Any) -> bool:
     return True
 
 
+class _Watched(NamedTuple):
+    """What of a Struct can be unusual: plain numbers, lists of numbers, inner Structs and lists of them."""
+
+    numbers: tuple[tuple[str, Number, float, float], ...]
+    lists: tuple[tuple[str, Number, float, float], ...]
+    inner: tuple[str, ...]
+
+
+@functools.cache
+def _watched(kind: type[Model]) -> _Watched:
+    numbers, lists, inner = [], [], []
+    for name, node in nodes(kind).items():
+        one = node.other if isinstance(node, Either) else node
+        item = one.item if isinstance(one, Many) else one
+        if not isinstance(item, Number):
+            inner.append(name)
+        elif item.row is not None and item.row.usual is not None:
+            (lists if isinstance(one, Many) else numbers).append((name, item, *item.row.usual))
+    return _Watched(tuple(numbers), tuple(lists), tuple(inner))
+
+
 def unusual(model: Model, pointer: str) -> Iterator[Finding]:
     """Findings on values that are possible but outside the usual range."""
-    for name, node in nodes(type(model)).items():
+    watched = _watched(type(model))
+    for name, node, low, high in watched.numbers:
         value = getattr(model, name)
-        where = f"{pointer}/{name}"
-        inner = node.other if isinstance(node, Either) else node
-        if value is None or isinstance(value, (str, bool)):
-            continue
+        if value is not None and not low <= value <= high:
+            yield _unusual(value, node, f"{pointer}/{name}", name)
+    for name, node, low, high in watched.lists:
+        values = getattr(model, name) or ()
+        for value in dict.fromkeys((min(values), max(values))) if values else ():
+            if not low <= value <= high:
+                yield _unusual(value, node, f"{pointer}/{name}", name)
+    for name in watched.inner:
+        value = getattr(model, name)
         if isinstance(value, Model):
-            yield from unusual(value, where)
-        elif isinstance(value, tuple) and value and isinstance(value[0], Model):
+            yield from unusual(value, f"{pointer}/{name}")
+        elif isinstance(value, tuple):
             for i, item in enumerate(value):
-                yield from unusual(item, f"{where}/{i}")
-        elif isinstance(value, tuple) and isinstance(inner, Many) and isinstance(inner.item, Number):
-            yield from _worst(value, inner.item, where, name)
-        elif isinstance(inner, Number):
-            yield from _worst((value,), inner, where, name)
+                if isinstance(item, Model):
+                    yield from unusual(item, f"{pointer}/{name}/{i}")
 
 
-def _worst(values: tuple[float, ...], node: Number, where: str, name: str) -> Iterator[Finding]:
-    if node.row is None or node.row.usual is None or not values:
-        return
-    low, high = node.row.usual
-    for value, outside in ((min(values), min(values) < low), (max(values), max(values) > high)):
-        if outside:
-            yield finding(
-                "unusual_value",
-                where,
-                float(value),
-                low if value < low else high,
-                name=name,
-                span=f"{shown(low)} to {shown(high)}",
-                unit=node.row.unit,
-            )
+def _unusual(value: float, node: Number, where: str, name: str) -> Finding:
+    row = cast("Quantity", node.row)
+    low, high = cast("tuple[float, float]", row.usual)
+    return finding(
+        "unusual_value",
+        where,
+        float(value),
+        low if value < low else high,
+        name=name,
+        span=f"{shown(low)} to {shown(high)}",
+        unit=row.unit,
+    )

@@ -191,6 +191,15 @@ def plan_findings(box: Box, front: EndPlan, rear: EndPlan) -> list[Finding]:
         found.append(finding("not_searched", "/box/blanks", name="Blanks to drill"))
     if box.mix_oils and len(box.oils) > 1:
         found.append(finding("not_searched", "/box/mix_oils", name="Mixtures of two oils"))
+    for kind in ("front_springs", "rear_springs", "pistons"):
+        for i, part in enumerate(getattr(box, kind)):
+            if part.count is not None and part.count < 2:
+                word = kind.replace("_", " ").removesuffix("s")
+                found.append(
+                    finding(
+                        "parts_short", f"/box/{kind}/{i}", float(part.count), 2.0, name=f"{word} number {i + 1}"
+                    )
+                )
     for end, rows in (("front", front), ("rear", rear)):
         if not rows.legal:
             found.append(finding("nothing_legal", f"/car/{end}", float(rows.considered), 1.0))

@@ -66,10 +66,7 @@ class Guard:
         if length > self._address_bytes:
             await refuse(scope, send, 414, f"The address is longer than {self._address_bytes} bytes.")
             return
-        deadline = time.monotonic() + self._read_seconds
-
-        async def reading() -> Message:
-            return await asyncio.wait_for(receive(), max(0.001, deadline - time.monotonic()))
+        deadline = asyncio.get_running_loop().time() + self._read_seconds
 
         ended = [False]
 
@@ -77,7 +74,8 @@ class Guard:
             if ended[0]:
                 return await receive()
             try:
-                message = await reading()
+                async with asyncio.timeout_at(deadline):
+                    message = await receive()
             except TimeoutError:
                 raise SlowRequest from None
             ended[0] = not message.get("more_body", False)

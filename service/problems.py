@@ -10,10 +10,8 @@ from libdamp.errors import DampError, Fault, InputError, TooCostly, UnknownCalcu
 MEDIA_TYPE = "application/problem+json"
 
 MISFIT_RULES = frozenset(
-
-        {"type", "unit", "range", "finite", "integer", "choice", "length"}
-        | {"unknown_field", "missing_field", "depth", "fill_in"}
-
+    {"type", "unit", "range", "finite", "integer", "choice", "length"}
+    | {"unknown_field", "missing_field", "depth", "fill_in"}
 )
 """Rules of the published schema: a request that breaks one gets 400; one that only breaks others gets 422."""
 
