@@ -174,7 +174,9 @@ class _Watched(NamedTuple):
 
 @functools.cache
 def _watched(kind: type[Model]) -> _Watched:
-    numbers, lists, inner = [], [], []
+    numbers: list[tuple[str, Number, float, float]] = []
+    lists: list[tuple[str, Number, float, float]] = []
+    inner: list[str] = []
     for name, node in nodes(kind).items():
         one = node.other if isinstance(node, Either) else node
         item = one.item if isinstance(one, Many) else one

@@ -50,8 +50,10 @@ class Model(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
 
     def __post_init__(self) -> None:
         faults: list[Fault] = []
-        for name, node in nodes(type(self)).items():
+        for name, node, low, high, optional in _quick(type(self)):
             given = getattr(self, name)
+            if (type(given) is float and low <= given <= high) or (given is None and optional):
+                continue
             value = node.accept(given, f"/{escape(name)}", faults)
             if value is not given and value is not MISSING:
                 msgspec.structs.force_setattr(self, name, value)
@@ -339,6 +341,18 @@ def nodes(cls: type[msgspec.Struct]) -> Mapping[str, Any]:
     """Node of each field of a Struct, in order."""
     hints = typing.get_type_hints(cls, include_extras=True)
     return types.MappingProxyType({f.name: _node(hints[f.name]) for f in msgspec.structs.fields(cls)})
+
+
+@cache
+def _quick(cls: type[msgspec.Struct]) -> tuple[tuple[str, Any, float, float, bool], ...]:
+    """Fields with what lets a plain float, or null, pass without a closer look."""
+    made = []
+    for name, node in nodes(cls).items():
+        inner = node.other if isinstance(node, Either) else node
+        possible = inner.row.possible if isinstance(inner, Number) and inner.row and not inner.integer else None
+        low, high = possible or (math.inf, -math.inf)
+        made.append((name, node, low, high, isinstance(node, Either) and node.optional))
+    return tuple(made)
 
 
 def _node(hint: Any) -> Any:
