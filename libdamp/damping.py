@@ -6,9 +6,10 @@ import msgspec
 import numpy as np
 
 from .answers import Assumed, Provenance, calculation
+from .errors import InputError
 from .findings import Finding, finding
 from .oils import OilState, kinematic, oil_state
-from .parts import Emulsion, Shock, area_ratio
+from .parts import Emulsion, Shock, area_ratio, fault
 from .physics.gas import circle_area, void_force
 from .physics.numbers import Array, Real
 from .physics.orifice import (
@@ -190,6 +191,9 @@ def damping_curve(
     >>> damping_curve(shock=demo_corner("demo-truck.front").shock, speeds_m_s=(0.1,)).compression_n[0] > 0
     True
     """
+    if insertion_mm is not None and insertion_mm > shock.stroke_mm:
+        text = f"insertion_mm = {insertion_mm:g} mm: must be no more than stroke_mm = {shock.stroke_mm:g} mm"
+        raise InputError([fault("/insertion_mm", text, insertion_mm, shock.stroke_mm)])
     speed = np.asarray(speeds_m_s)
     b, heads = built(shock, temperature_c), figures(shock, temperature_c, insertion_mm)
     flow = b.annulus * speed
