@@ -47,7 +47,8 @@ def fault_lines(name: str, error: InputError) -> str:
 
 def demo() -> str:
     """What is printed without arguments."""
-    from .sheet import sheet_of, short_text
+    from .sheet import short_text
+    from .sheet_data import sheet_of
 
     sheet = sheet_of(demo_data("demo-truck"))
     return f"{WHAT}\n{INVENTED.format('1:10 truck')}\n\n{short_text(sheet)}{COMMANDS}"
@@ -55,7 +56,8 @@ def demo() -> str:
 
 def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
     """Sheet of a car file, as text or as data."""
-    from .sheet import sheet_of, sheet_text
+    from .sheet import sheet_text
+    from .sheet_data import sheet_of
 
     made = sheet_of(data)
     if as_json:

@@ -12,8 +12,9 @@ import msgspec
 from .answers import Assumed
 from .car import Corner
 from .checked import MISSING, build
-from .stance import ride_figures
-from .typical import SPREAD
+from .quantities import quantity
+from .stance import RideFigures, ride_figures
+from .typical import SAG_SHARE, SPREAD
 
 DAMPING_ERROR = 0.13
 """Error of the absolute damping with everything measured: loss model 2 %, hole, oil and temperature."""
@@ -22,18 +23,20 @@ FREQUENCY_ERROR = 0.03
 
 
 class Effect(NamedTuple):
-    """What one assumed value does to the damping ratio and the frequency, as shares of them."""
+    """What one assumed value does: to damping ratio and frequency as shares, to the level preload in mm."""
 
     path: str
     damping: float
     frequency: float
+    preload: float
 
 
 class Band(NamedTuple):
-    """Bands of an end as shares of the figures, either way; effects sorted, the largest first."""
+    """Bands of an end, either way; effects sorted, the largest on damping and frequency first."""
 
-    damping: float
-    frequency: float
+    damping: float  # share of the damping ratio
+    frequency: float  # share of the frequency
+    preload: float  # mm
     effects: tuple[Effect, ...]
 
     def without(self, path: str) -> float:
@@ -42,20 +45,27 @@ class Band(NamedTuple):
         return math.sqrt(DAMPING_ERROR**2 + sum(d * d for d in left))
 
 
+FOLLOWS: dict[str, tuple[tuple[str, float], ...]] = {
+    "/shock/bore_mm": (("/shock/piston/diameter_mm", 1.0),),
+    "/shock/extended_length_mm": (("/linkage/level_length_mm", 1.0),),
+    "/shock/limiter_mm": (("/linkage/level_length_mm", SAG_SHARE - 1.0),),
+    "/shock/stroke_mm": (("/linkage/level_length_mm", -SAG_SHARE), ("/shock/cavity_length_mm", 1.0)),
+}
+"""What was assumed from a value goes with it, so many mm a mm."""
+
+
 def band(corner: Corner, assumed: tuple[Assumed, ...], at: str, temperature_c: float) -> Band:
     """Bands of an end whose assumed values stand below the pointer `at`."""
     level = msgspec.structs.replace(corner, preload_mm=None)
     base = ride_figures(level, temperature_c)[0]
-    effects, paths = [], {entry.path.removeprefix(at) for entry in assumed}
-    for entry in assumed:
-        if entry.path.startswith(f"{at}/"):
-            effects.append(_effect(level, base, entry, entry.path.removeprefix(at), temperature_c, paths))
-        elif entry.path.endswith("/oil_temperature_c"):
-            effects.append(_warmer(level, base, entry, temperature_c))
+    own = {e.path.removeprefix(at): e for e in assumed if e.path.startswith(f"{at}/")}
+    effects = [_effect(level, base, own, pointer, at, temperature_c) for pointer in own]
+    effects += [_warmer(level, base, e, temperature_c) for e in assumed if e.path.endswith("/oil_temperature_c")]
     effects.sort(key=lambda e: -(e.damping**2 + e.frequency**2))
     return Band(
         damping=math.sqrt(DAMPING_ERROR**2 + sum(e.damping**2 for e in effects)),
         frequency=math.sqrt(FREQUENCY_ERROR**2 + sum(e.frequency**2 for e in effects)),
+        preload=math.sqrt(sum(e.preload**2 for e in effects)),
         effects=tuple(effects),
     )
 
@@ -65,40 +75,48 @@ def _share(changed: float | None, base: float | None) -> float:
 
 
 def _effect(
-    corner: Corner, base: Any, entry: Assumed, pointer: str, temperature_c: float, paths: set[str]
+    corner: Corner, base: RideFigures, own: dict[str, Assumed], pointer: str, at: str, temperature_c: float
 ) -> Effect:
-    damping, frequency = 0.0, 0.0
+    entry, damping, frequency, preload = own[pointer], 0.0, 0.0, 0.0
     if isinstance(entry.value, (int, float)):
         for value in SPREAD[pointer.rsplit("/", 1)[-1]].ends(float(entry.value)):
-            changed = _with(corner, pointer, value, paths)
-            if changed is not None:
-                r = ride_figures(changed, temperature_c)[0]
-                damping = max(damping, _share(r.damping_ratio_compression, base.damping_ratio_compression))
-                frequency = max(frequency, _share(r.frequency_hz, base.frequency_hz))
-    return Effect(entry.path, damping, frequency)
+            changed = _with(corner, pointer, value, own)
+            if changed is None:
+                continue
+            r = ride_figures(changed, temperature_c)[0]
+            damping = max(damping, _share(r.damping_ratio_compression, base.damping_ratio_compression))
+            frequency = max(frequency, _share(r.frequency_hz, base.frequency_hz))
+            if r.preload_for_level_mm is not None and base.preload_for_level_mm is not None:
+                preload = max(preload, abs(r.preload_for_level_mm - base.preload_for_level_mm))
+    return Effect(f"{at}{pointer}", damping, frequency, preload)
 
 
-def _warmer(corner: Corner, base: Any, entry: Assumed, temperature_c: float) -> Effect:
-    rides = [ride_figures(corner, t)[0] for t in SPREAD["oil_temperature_c"].ends(temperature_c)]
+def _warmer(corner: Corner, base: RideFigures, entry: Assumed, temperature_c: float) -> Effect:
+    low, high = quantity("oil_temperature_c").possible or (temperature_c, temperature_c)
+    ends = [min(max(t, low), high) for t in SPREAD["oil_temperature_c"].ends(temperature_c)]
+    rides = [ride_figures(corner, t)[0] for t in ends]
     damping = max(_share(r.damping_ratio_compression, base.damping_ratio_compression) for r in rides)
-    return Effect(entry.path, damping, 0.0)
+    return Effect(entry.path, damping, 0.0, 0.0)
 
 
-_BORE, _PISTON = "/shock/bore_mm", "/shock/piston/diameter_mm"
-
-
-def _with(corner: Corner, pointer: str, value: float, paths: set[str]) -> Corner | None:
-    """Corner with one number changed; None where it then does not fit together.
-
-    A piston whose diameter was assumed from the bore goes with it.
-    """
+def _with(corner: Corner, pointer: str, value: float, own: dict[str, Assumed]) -> Corner | None:
+    """Corner with one number changed and what was assumed from it; None where it then does not fit together."""
     data = msgspec.to_builtins(corner)
-    *steps, leaf = pointer.strip("/").split("/")
-    place = data
-    for step in steps:
-        place = place[step]
-    if pointer == _BORE and _PISTON in paths:
-        data["shock"]["piston"]["diameter_mm"] += value - place[leaf]
+    place, leaf = _place(data, pointer)
+    change = value - place[leaf]
     place[leaf] = value
+    for follower, share in FOLLOWS.get(pointer, ()):
+        if follower in own:
+            inner, name = _place(data, follower)
+            inner[name] += share * change
+    if pointer == "/unsprung_mass_g":  # what was weighed is the whole corner
+        data["sprung_mass_g"] -= change
     built = build(Corner, data, "", [])
     return None if built is MISSING else built
+
+
+def _place(data: dict[str, Any], pointer: str) -> tuple[dict[str, Any], str]:
+    *steps, leaf = pointer.strip("/").split("/")
+    for step in steps:
+        data = data[step]
+    return data, leaf

@@ -42,6 +42,7 @@ class Build(msgspec.Struct, frozen=True, kw_only=True):
     piston: Piston
     limiter_mm: Annotated[float, Q("limiter_mm")]
     changed: tuple[str, ...]
+    set_anew: bool
     rejected_for: tuple[str, ...]
     height_error_mm: Annotated[float, Q("height_error_mm")] | None
     clearance_mm: Annotated[float, Q("clearance_mm")] | None
@@ -89,6 +90,7 @@ class End(NamedTuple):
     distance: Array
     meets: Mask  # legal, its parts' best preload, and every goal of this end within its tolerance
     changes: Array
+    stands_at: float  # height error of the end as it stands, mm; not-a-number where it does not stand
 
 
 def _flat(g: Grid, array: Array) -> Array:
@@ -131,7 +133,7 @@ def _changes(corner: Corner, g: Grid) -> Array:
     return count.reshape(-1)
 
 
-def end_of(corner: Corner, g: Grid, aims: dict[str, Aim]) -> End:
+def end_of(corner: Corner, g: Grid, aims: dict[str, Aim], now: End | None = None) -> End:
     """Legality, goal values and distance of every build of an end."""
     values, reason = _values(g), _reasons(g)
     exists = g.exists.reshape(-1)
@@ -151,6 +153,7 @@ def end_of(corner: Corner, g: Grid, aims: dict[str, Aim]) -> End:
         distance=near,
         meets=legal & within & own_best,
         changes=_changes(corner, g),
+        stands_at=float((values if now is None else now.values)["height_error_mm"][0]),
     )
 
 
@@ -190,6 +193,7 @@ def make_build(end: End, flat: int, group: int = 1, best: float | None = None) -
     def at(array: Array) -> float:
         return float(np.broadcast_to(array, g.shape)[place])
 
+    band = at(r.drag_band) * 1e3
     values = {name: plain(end.values[name][flat]) for name in end.aims}
     parted = terms(end.aims, values)
     return Build(
@@ -200,6 +204,7 @@ def make_build(end: End, flat: int, group: int = 1, best: float | None = None) -
         piston=plain_piston(piston),
         limiter_mm=parts.limiters_mm[limiter],
         changed=_changed(corner, spring, oil, piston, parts.limiters_mm[limiter]),
+        set_anew=not abs(float(end.values["height_error_mm"][flat]) - end.stands_at) <= band,
         rejected_for=tuple(name for name in REASONS if at(g.missing[name]) > 0.0),
         height_error_mm=mm(-at(r.rest.travel)),
         clearance_mm=mm(at(r.clearance)),
@@ -250,7 +255,7 @@ def _rejections(end: End) -> tuple[Rejection, ...]:
         nearest = int(rejected[np.argmin(lack)])
         short = float(np.min(lack))
         text = f"{rejected.size} build{'s' if rejected.size > 1 else ''}: {words}"
-        if name not in ("does_not_fit", "parts_short", "out_of_reach"):
+        if unit != "pieces" and name not in ("does_not_fit", "out_of_reach"):
             text += f"; the nearest misses by {shown(short)} {unit}"
         made.append(
             Rejection(

@@ -76,7 +76,7 @@ def calculation_of(name: str) -> Calculation:
     >>> calculation_of("ride").meaning[:10]
     'how one co'
     """
-    if name not in CALCULATIONS:
+    if not isinstance(name, str) or name not in CALCULATIONS:
         raise UnknownCalculation(f"unknown calculation '{str(name)[:60]}'; {nearest(str(name), CALCULATIONS)}")
     return CALCULATIONS[name]
 

@@ -43,10 +43,12 @@ def escape(key: str) -> str:
 class Model(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A validated, frozen Struct; subclasses add `consistency` for rules between fields.
 
-    `assumable` names the required fields that a draft may leave out, given the size of the car.
+    `assumable` names the required fields that a draft may leave out, given the size of the car;
+    `text_example` shows the short text that may stand for the whole, where there is one.
     """
 
     assumable: ClassVar[tuple[str, ...]] = ()
+    text_example: ClassVar[str] = ""
 
     def __post_init__(self) -> None:
         faults: list[Fault] = []
@@ -212,7 +214,9 @@ class Part(NamedTuple):
                 return MISSING
         if not isinstance(value, Mapping):
             wanted = " or ".join(t.__name__ for t in self.types)
-            text = f"{pointer.rsplit('/', 1)[-1]} = {repr(value)[:60]}: must be an object ({wanted})"
+            name, example = pointer.rsplit("/", 1)[-1], self.types[0].text_example
+            how = f"write it with its unit, {example}, or" if example else "must be"
+            text = f"{name} = {brief(value)[:60]}: {how} an object ({wanted})"
             faults.append(Fault(pointer=pointer, rule="type", value=repr(value)[:80], text=text))
             return MISSING
         chosen = self._choose(value, pointer, faults)

@@ -8,7 +8,7 @@ import msgspec
 from .answers import Answer, calculation
 from .errors import Fault, InputError
 from .quantities import Q, UnitError, from_si, is_torque, parse_number, parse_unit, to_si
-from .quantities.reading import check_dimension
+from .quantities.reading import check_absolute, check_dimension
 
 UnitText = Annotated[str, msgspec.Meta(max_length=80)]
 """A unit, or a number with its unit."""
@@ -55,6 +55,7 @@ def convert(*, value: float | UnitText, to: UnitText, unit: UnitText | None = No
                     'force per length, "4 lbf/in"; an energy is given in J'
                 )
         check_dimension(source, given, wanted, f"1 {to}")
+        check_absolute(number, given)
     except UnitError as error:
         raise _refused("/value" if unit is None else "/unit", source, error) from error
     result = number if given == wanted else from_si(to_si(number, given), wanted)

@@ -8,8 +8,8 @@ import numpy as np
 from .answers import Assumed, Provenance, calculation
 from .errors import InputError
 from .findings import Finding, finding
-from .oils import OilState, kinematic, oil_state
-from .parts import Emulsion, Shock, area_ratio, fault
+from .oils import OilState, kinematic, oil_findings, oil_state
+from .parts import Emulsion, Piston, Shock, area_ratio, fault
 from .physics.gas import circle_area, void_force
 from .physics.numbers import Array, Real
 from .physics.orifice import (
@@ -28,6 +28,13 @@ from .physics.orifice import (
 )
 from .pocket import pocket_of, pressure, spare
 from .quantities import Q
+
+STILL_M3_S = 1e-100
+"""Flow below which a piston stands still: its loss is all creeping."""
+GAP_SHARE_VALID = 0.05
+"""Largest gap, bore less piston over bore, for which the gap's flow is good."""
+LENGTH_RATIO_LONGEST = 3.0
+"""Largest L/d of the fitted holes."""
 
 _GRADE_CST = np.array([100.0, 350.0, 1000.0, 10_000.0, 100_000.0])
 _THINS_FROM = np.array([3.4e5, 4.3e4, 7.3e3, 3.3e2, 15.0])
@@ -130,8 +137,14 @@ def figures(shock: Shock, temperature_c: float, insertion_mm: float | None = Non
     )
 
 
-def shock_findings(shock: Shock, at: str) -> list[Finding]:
-    """What the loss model has to say of a piston, whatever the speed."""
+def closed_ways(piston: Piston) -> list[str]:
+    """Directions in which no hole is open, so that oil passes around the piston alone."""
+    ways = ("compression", "rebound")
+    return [way for way in ways if not any(h.direction in ("both", way) for h in piston.holes)]
+
+
+def shock_findings(shock: Shock, at: str, temperature_c: float) -> list[Finding]:
+    """What the models of loss and oil have to say of a shock, whatever the speed."""
     found = []
     ratio = max(area_ratio(shock.piston, shock.bore_mm, way) for way in ("compression", "rebound"))
     if ratio > AREA_RATIO_FITTED:
@@ -139,6 +152,15 @@ def shock_findings(shock: Shock, at: str) -> list[Finding]:
     slender = shock.piston.thickness_mm / max(h.diameter_mm for h in shock.piston.holes)
     if slender < LENGTH_RATIO_FITTED:
         found.append(finding("hole_short", f"{at}/piston/holes", slender, LENGTH_RATIO_FITTED))
+    slim = shock.piston.thickness_mm / min(h.diameter_mm for h in shock.piston.holes)
+    if slim > LENGTH_RATIO_LONGEST:
+        found.append(finding("hole_long", f"{at}/piston/holes", slim, LENGTH_RATIO_LONGEST))
+    across = shock.piston.diameter_mm
+    if across is not None and shock.bore_mm - across > GAP_SHARE_VALID * shock.bore_mm:
+        limit = GAP_SHARE_VALID * shock.bore_mm
+        found.append(finding("gap_wide", f"{at}/piston/diameter_mm", shock.bore_mm - across, limit))
+    found += [finding("closed_one_way", f"{at}/piston/holes", name=way) for way in closed_ways(shock.piston)]
+    found += oil_findings(shock.oil, temperature_c, f"{at}/oil")
     if isinstance(shock.fill, Emulsion):
         found.append(finding("emulsion_lags", f"{at}/fill"))
     return found
@@ -203,7 +225,7 @@ def damping_curve(
     re = [largest_reynolds(flow, ways) for ways in (b.compression, b.rebound)]
     shear = max(float(np.max(largest_wall_shear(flow, ways))) for ways in (b.compression, b.rebound))
     shares = [_share(flow, ways) for ways in (b.compression, b.rebound)]
-    found = shock_findings(shock, "/shock")
+    found = shock_findings(shock, "/shock", temperature_c)
     found += _speed_findings(shock, shear, float(np.max(re)), float(np.max(force)), cap)
     if cap is None:
         at = 0.5 * shock.stroke_mm if insertion_mm is None else insertion_mm
@@ -225,5 +247,6 @@ def damping_curve(
 
 def _share(flow: Array, ways: Passages) -> Array:
     """Creeping share of the loss; 1 at rest, its limit."""
-    moving = np.where(flow > 0.0, flow, 1e-30)
-    return np.where(flow > 0.0, np.minimum(creeping_share(moving, ways), 1.0), 1.0)
+    moves = flow > STILL_M3_S
+    moving = np.where(moves, flow, 1.0)
+    return np.where(moves, np.minimum(creeping_share(moving, ways), 1.0), 1.0)

@@ -60,6 +60,10 @@ def read_car_file(path: Path) -> dict[str, Any]:
         raise refused(f"is broken TOML: {error}") from None
     except RecursionError:
         raise refused("is nested too deeply") from None
+    except InputError:
+        raise
+    except ValueError:
+        raise refused("holds a number of thousands of digits") from None
     if not isinstance(data, dict):
         raise refused("holds no object: a car file begins with car, box, use, size, surface")
     return data

@@ -67,6 +67,28 @@ CATALOGUE: dict[str, Entry] = {
         "1",
         "The piston is {value} hole diameters thick; below {limit} the computed loss is 3 to 12 % low.",
     ),
+    "hole_long": Entry(
+        "note",
+        "1",
+        "The piston is {value} hole diameters thick; the loss was fitted up to {limit}: above it the slow part "
+        "holds, the fast part is an extrapolation.",
+    ),
+    "gap_wide": Entry(
+        "warning",
+        "mm",
+        "Bore less piston is {value} mm; the gap's flow is good up to {limit} mm: check both diameters.",
+    ),
+    "closed_one_way": Entry(
+        "do_not_run",
+        None,
+        "No hole is open in {name}: oil passes around the piston alone and the shock is all but solid that way.",
+    ),
+    "oil_law_range": Entry(
+        "warning",
+        None,
+        "The oil is asked for at {value} {unit}; its law is good from {limit} {unit}: read the viscosity as a "
+        "guess.",
+    ),
     "reynolds_high": Entry(
         "warning",
         "1",
@@ -147,6 +169,18 @@ CATALOGUE: dict[str, Entry] = {
         "The car sinks to the stop: spring and gas reach {value} N at the wheel, {limit} N is needed. More "
         "preload or a stiffer spring.",
     ),
+    "chassis_on_ground": Entry(
+        "do_not_run",
+        "mm",
+        "The chassis would stand {value} mm above the ground (more than {limit} mm is needed): it drags. More "
+        "preload or a stiffer spring.",
+    ),
+    "collar_off": Entry(
+        "do_not_run",
+        "mm",
+        "The collar would stand at {value} mm, above the upper eye ({limit} mm): the spring is too long for this "
+        "shock.",
+    ),
     "topped_out": Entry(
         "warning",
         "N",
@@ -187,7 +221,7 @@ CATALOGUE: dict[str, Entry] = {
         "{name}: not searched by this version; finished pistons and unmixed oils are.",
     ),
     "nothing_legal": Entry(
-        "do_not_run",
+        "warning",
         "1",
         "None of {value} builds from these parts is free of a fault; the nearest is shown with what it lacks.",
     ),

@@ -3,13 +3,15 @@
 Axes: step, spring, limiter, oil, piston. Every figure comes from the code that serves a single corner.
 """
 
-from typing import NamedTuple
+import math
+from collections.abc import Callable
+from typing import Any, NamedTuple
 
 import msgspec
 import numpy as np
 
 from .car import Box, Corner
-from .damping import low_speed_damping
+from .damping import closed_ways, low_speed_damping
 from .errors import InputError, TooCostly
 from .filling import fill_temperature
 from .oils import oil_state
@@ -18,7 +20,7 @@ from .physics.gas import circle_area
 from .physics.numbers import Array, Mask
 from .physics.orifice import Hole, Passages, gap_conductance
 from .pocket import Pocket, oil_gain, pocket_of, spare
-from .riding import LOOSE_M, Dynamics, Riding, real_steps, riding
+from .riding import LOOSE_M, Dynamics, Riding, captive_step, real_steps, riding
 from .standing import collar_at, known, level, stand_of
 
 MOST_BUILDS = 500_000
@@ -30,14 +32,17 @@ HOT_C = 50.0
 """Temperature at which a fill must not lock, unless the use is hotter."""
 
 REASONS: dict[str, tuple[str, str]] = {
-    "does_not_fit": ("mm", "piston does not fit this shock"),
+    "does_not_fit": ("pieces", "piston does not fit this shock"),
     "parts_short": ("pieces", "fewer than two in hand"),
-    "out_of_reach": ("mm", "shock and linkage do not reach level arms or full travel"),
+    "out_of_reach": ("pieces", "shock and linkage do not reach level arms or full travel"),
     "lock_cold": ("ml", "goes solid cold"),
     "lock_hot": ("ml", "goes solid hot"),
     "no_equilibrium": ("N", "sinks to the stop"),
     "topped_out": ("N", "stands on its droop stop"),
     "falling_rate": ("N/mm", "does not stand stably"),
+    "chassis_on_ground": ("mm", "chassis drags on the ground"),
+    "closed_one_way": ("pieces", "no hole is open one way"),
+    "collar_off": ("mm", "spring too long for the shock"),
     "loose_spring": ("mm", "spring loose at full droop"),
     "coil_bind": ("mm", "coils touch before the shock is fully in"),
 }
@@ -45,13 +50,14 @@ REASONS: dict[str, tuple[str, str]] = {
 
 
 class Parts(NamedTuple):
-    """What one end may be built from; the first of each is not special."""
+    """What one end may be built from, each kind once."""
 
     springs: tuple[Spring, ...]
     limiters_mm: tuple[float, ...]
     oils: tuple[Oil, ...]
     pistons: tuple[Piston, ...]
-    short: tuple[tuple[bool, ...], ...]  # per axis and part: fewer than two in hand
+    spring_counts: tuple[float, ...]  # in hand, those on this end included; infinite where not said
+    piston_counts: tuple[float, ...]
 
 
 class Grid(NamedTuple):
@@ -71,9 +77,16 @@ class Grid(NamedTuple):
 
 
 def same_spring(a: Spring, b: Spring) -> bool:
-    """Tell whether two entries are the same spring: equal rate, free length equal or not known."""
-    free = a.free_length_mm is None or b.free_length_mm is None or a.free_length_mm == b.free_length_mm
-    return a.rate_n_mm == b.rate_n_mm and free
+    """Tell whether two entries are the same spring: equal rate, lengths equal or not known."""
+
+    def agree(x: float | None, y: float | None) -> bool:
+        return x is None or y is None or x == y
+
+    return (
+        a.rate_n_mm == b.rate_n_mm
+        and agree(a.free_length_mm, b.free_length_mm)
+        and agree(a.block_length_mm, b.block_length_mm)
+    )
 
 
 def same_oil(a: Oil, b: Oil) -> bool:
@@ -91,20 +104,42 @@ def same_piston(a: Piston, b: Piston) -> bool:
 def parts_of(corner: Corner, box: Box, end: str) -> Parts:
     """Parts for one end: the box, and what is on the car where the box does not hold it."""
     shock = corner.shock
-    springs = _with(getattr(box, f"{end}_springs"), corner.spring, same_spring)
-    oils = _with(box.oils, shock.oil, same_oil)
-    pistons = _with(box.pistons, shock.piston, same_piston)
+    springs, spring_counts = _in_hand(getattr(box, f"{end}_springs"), corner.spring, same_spring)
+    springs = tuple(_fitted_spring(s, corner.spring) for s in springs)
+    oils, _ = _in_hand(box.oils, shock.oil, same_oil)
+    pistons, piston_counts = _in_hand(box.pistons, shock.piston, same_piston)
     limiters = tuple(dict.fromkeys((*box.limiters_mm, shock.limiter_mm)))
     limiters = tuple(x for x in limiters if x < shock.stroke_mm)
-    short = tuple(
-        tuple(getattr(part, "count", None) is not None and part.count < 2 for part in kind)
-        for kind in (springs, oils[:0], pistons)
-    )
-    return Parts(springs, limiters, oils, pistons, short)
+    return Parts(springs, limiters, oils, pistons, spring_counts, piston_counts)
 
 
-def _with(listed: tuple, fitted: object, same: object) -> tuple:  # type: ignore[type-arg]
-    return listed if any(same(part, fitted) for part in listed) else (*listed, fitted)  # type: ignore[operator]
+def _in_hand(listed: tuple[Any, ...], fitted: Any, same: Callable[[Any, Any], bool]) -> tuple[Any, Any]:
+    """Kinds in hand, each once, and how many: entries of one kind are summed, two are on the car."""
+    kinds: list[Any] = []
+    counts: list[float] = []
+    for part in listed:
+        number = math.inf if getattr(part, "count", None) is None else float(part.count)
+        place = next((i for i, kind in enumerate(kinds) if same(kind, part)), None)
+        if place is None:
+            kinds.append(part)
+            counts.append(number)
+        else:
+            counts[place] += number
+    place = next((i for i, kind in enumerate(kinds) if same(kind, fitted)), None)
+    if place is None:
+        return (*kinds, fitted), (*counts, 2.0)
+    counts[place] += 2.0
+    return tuple(kinds), tuple(counts)
+
+
+def _fitted_spring(listed: Spring, fitted: Spring) -> Spring:
+    """The spring on the car keeps its own lengths; only a block length it lacks comes from the box."""
+    if not same_spring(listed, fitted):
+        return listed
+    block = fitted.block_length_mm
+    if block is None and fitted.free_length_mm is not None and listed.free_length_mm == fitted.free_length_mm:
+        block = listed.block_length_mm
+    return msgspec.structs.replace(fitted, block_length_mm=block)
 
 
 def grid(corner: Corner, parts: Parts, box: Box, temperature_c: float, preload_m: float | None = None) -> Grid:
@@ -115,7 +150,7 @@ def grid(corner: Corner, parts: Parts, box: Box, temperature_c: float, preload_m
     TooCostly : more builds than MOST_BUILDS.
     """
     counts = [len(parts.springs), len(parts.limiters_mm), len(parts.oils), len(parts.pistons)]
-    size = int(np.prod(counts)) * (2 * AROUND + 1)
+    size = int(np.prod(counts)) * (2 * AROUND + 2)
     if size > MOST_BUILDS:
         raise TooCostly(
             f"{size} builds of one end, at most {MOST_BUILDS}: leave parts out of the box "
@@ -137,18 +172,22 @@ def grid(corner: Corner, parts: Parts, box: Box, temperature_c: float, preload_m
         preload = real_steps(stand, at, step, tuple(s * 1e-3 for s in box.spacers_mm), AROUND)
         if step is None and not box.spacers_mm:  # any preload can be set: exact, and a little either side
             preload = preload + ANY_STEP_M * np.arange(-AROUND, AROUND + 1).reshape(-1, 1, 1, 1, 1)
+        preload = np.concatenate([preload, captive_step(stand, preload, step)])
     else:
         preload = np.full((1, 1, 1, 1, 1), preload_m)
     r = riding(stand, preload, _dynamics(corner, parts, temperature_c))
     shape = np.broadcast_shapes(preload.shape, r.ratio_compression.shape, (1, *counts))
     exists = np.broadcast_to(np.isfinite(preload) | np.isnan(at.preload), shape)
+    collar = collar_at(stand, preload)
     missing = _missing(preload, r) | {
+        "closed_one_way": _axis([float(bool(closed_ways(p))) for p in parts.pistons], 3),
+        "collar_off": np.where(collar < 0.0, -collar * 1e3, 0.0),
         "does_not_fit": np.where(fits, 0.0, 1.0),
         "parts_short": _short(parts),
         "lock_cold": np.maximum(0.0, -cold_room * 1e6),
         "lock_hot": np.maximum(0.0, -hot_room * 1e6),
     }
-    return Grid(parts, preload, collar_at(stand, preload), r, missing, exists)
+    return Grid(parts, preload, collar, r, missing, exists)
 
 
 def _missing(preload: Array, r: Riding) -> dict[str, Array]:
@@ -157,6 +196,7 @@ def _missing(preload: Array, r: Riding) -> dict[str, Array]:
         "out_of_reach": np.where(np.isnan(r.rest.travel) & np.logical_not(r.rest.sinks), 1.0, 0.0),
         "no_equilibrium": np.where(r.rest.sinks, np.abs(r.rest.lack), 0.0),
         "topped_out": np.where(r.rest.topped_out, np.abs(r.rest.lack), 0.0),
+        "chassis_on_ground": np.where(r.clearance <= 0.0, 1e-9 - r.clearance * 1e3, 0.0),
         "falling_rate": np.where(r.wheel_rate <= 0.0, 1e-9 - r.wheel_rate * 1e-3, 0.0),
         "loose_spring": np.where(preload < -LOOSE_M, -preload * 1e3, 0.0),
         "coil_bind": np.where(r.rest.bind_margin < 0.0, -r.rest.bind_margin * 1e3, 0.0),
@@ -193,8 +233,8 @@ def plain_spring(spring: Spring) -> Spring:
 
 
 def _short(parts: Parts) -> Array:
-    springs = _axis([float(s) for s in parts.short[0]], 0)
-    pistons = _axis([float(s) for s in parts.short[2]], 3)
+    springs = _axis([max(0.0, 2.0 - n) for n in parts.spring_counts], 0)
+    pistons = _axis([max(0.0, 2.0 - n) for n in parts.piston_counts], 3)
     return np.maximum(springs, pistons)
 
 

@@ -3,6 +3,7 @@
 from typing import Annotated, NamedTuple
 
 from .answers import Answer, calculation
+from .findings import Finding, finding
 from .parts import Oil
 from .physics.numbers import ZERO_C
 from .physics.oil import (
@@ -18,6 +19,11 @@ from .physics.oil import (
     walther_viscosity,
 )
 from .quantities import Q
+
+LAW_C = (-10.0, 60.0)
+"""Temperatures over which the laws were compared with data."""
+LAW_CST = (2.0, 10_000.0)
+"""Viscosities for which they hold."""
 
 
 class OilState(NamedTuple):
@@ -60,6 +66,19 @@ def oil_state(oil: Oil, temperature_c: float) -> OilState:
     return OilState(kinematic(oil, temperature_c), rho)
 
 
+def oil_findings(oil: Oil, temperature_c: float, at: str) -> list[Finding]:
+    """Whether an oil is asked for outside the range of its law."""
+    if not LAW_C[0] <= temperature_c <= LAW_C[1]:
+        limit = LAW_C[0] if temperature_c < LAW_C[0] else LAW_C[1]
+        span = f"{LAW_C[0]:g} to {LAW_C[1]:g}"
+        return [finding("oil_law_range", at, temperature_c, limit, span=span, unit="C")]
+    nu = kinematic(oil, temperature_c) * 1e6
+    if not LAW_CST[0] <= nu <= LAW_CST[1]:
+        limit = LAW_CST[0] if nu < LAW_CST[0] else LAW_CST[1]
+        return [finding("oil_law_range", at, nu, limit, span=f"{LAW_CST[0]:g} to {LAW_CST[1]:g}", unit="cSt")]
+    return []
+
+
 class OilAtTemperature(Answer, frozen=True, kw_only=True):
     """An oil at a temperature."""
 
@@ -88,7 +107,10 @@ def oil_viscosity(*, oil: Oil, temperature_c: Annotated[float, Q("temperature_c"
     """
     state = oil_state(oil, temperature_c)
     return OilAtTemperature(
-        viscosity_cst=state.kinematic * 1e6, dynamic_mpa_s=state.dynamic * 1e3, density_kg_m3=state.density
+        findings=tuple(oil_findings(oil, temperature_c, "/oil")),
+        viscosity_cst=state.kinematic * 1e6,
+        dynamic_mpa_s=state.dynamic * 1e3,
+        density_kg_m3=state.density,
     )
 
 
@@ -138,4 +160,5 @@ def oil_for_temperature(
         if abs(following - grade) <= 1e-15 * grade:
             break
         grade = following
-    return OilGrade(viscosity_cst=grade * 1e6)
+    found = [f for t in (from_temperature_c, to_temperature_c) for f in oil_findings(oil, t, "/oil")]
+    return OilGrade(findings=tuple(found), viscosity_cst=grade * 1e6)

@@ -53,6 +53,8 @@ THINNEST_CST, THICKEST_CST = 0.1, 1e7
 class Oil(Model, frozen=True, kw_only=True):
     """A damper oil: a viscosity always goes with its temperature."""
 
+    text_example = '"325 cst" or "315 mPas"'
+
     viscosity_cst: Annotated[float, Q("oil.viscosity_cst")]
     reference_temperature_c: Annotated[float, Q("oil.reference_temperature_c")] = 25.0
     family: Literal["silicone", "petroleum"] = "silicone"
@@ -119,6 +121,8 @@ def _two_point_faults(oil: Oil, point: SecondPoint) -> Iterable[Fault]:
 class Spring(Model, frozen=True, kw_only=True):
     """A coil spring with one rate."""
 
+    text_example = '"0.38 N/mm", "2.17 lbf/in" or "38 gf/mm"'
+
     rate_n_mm: Annotated[float, Q("spring.rate_n_mm")]
     free_length_mm: Annotated[float, Q("free_length_mm")] | None = None
     block_length_mm: Annotated[float, Q("block_length_mm")] | None = None
@@ -138,7 +142,7 @@ class Spring(Model, frozen=True, kw_only=True):
         return {"rate_n_mm": read_text(text, parse_unit(row.unit), "4 lbf/in")}
 
 
-_HOLES = re.compile(r"\s*(\d+)\s*[xX×*]\s*(\d+(?:[.,]\d+)?)\s*(?:mm)?\s*")
+_HOLES = re.compile(r"\s*(\d{1,4})\s*[xX×*]\s*(\d{1,6}(?:[.,]\d{1,20})?|[.,]\d{1,20})\s*(?:mm)?\s*")
 
 
 class Holes(Model, frozen=True, kw_only=True):

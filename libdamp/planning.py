@@ -33,6 +33,7 @@ class CarBuild(msgspec.Struct, frozen=True, kw_only=True):
     front: Build
     rear: Build
     changed: tuple[str, ...]
+    set_anew: tuple[str, ...]
     frequency_ratio: Annotated[float, Q("frequency_ratio")] | None
     damping_ratio_ratio: Annotated[float, Q("damping_ratio_ratio")] | None
     distance: Annotated[float, Q("distance")] | None
@@ -45,8 +46,8 @@ class CarBuild(msgspec.Struct, frozen=True, kw_only=True):
 class Plan(Answer, frozen=True, kw_only=True):
     """The choice: row 0 the car as it stands, row 1 the proposal, then the nearest to the goals; and each end.
 
-    The proposal changes the fewest parts with which every goal is met within its tolerance; where none does,
-    it is the nearest to the goals.
+    The proposal changes the fewest parts with which every goal is met within its tolerance, each end with the
+    preload that is nearest to its own goals; where none does, it is the nearest to the goals.
     """
 
     verdict_front: str
@@ -81,6 +82,7 @@ def car_build(
         front=front,
         rear=rear,
         changed=tuple(f"{end} {part}" for end, b in (("front", front), ("rear", rear)) for part in b.changed),
+        set_anew=tuple(f"{end} preload" for end, b in (("front", front), ("rear", rear)) if b.set_anew),
         frequency_ratio=values["frequency_ratio"],
         damping_ratio_ratio=values["damping_ratio_ratio"],
         distance=far,
@@ -92,14 +94,16 @@ def car_build(
 
 
 def _shared_piston(front: End, rear: End) -> Mask:
-    """Which front and rear pistons are one kind of which fewer than four are in hand; by place."""
+    """Which front and rear pistons are one kind of which there are not enough for both ends; by place."""
+    parts = front.grid.parts
+    in_hand = [
+        number + (2.0 if same_piston(piston, rear.corner.shock.piston) else 0.0)
+        for piston, number in zip(parts.pistons, parts.piston_counts, strict=True)
+    ]
     return np.array(
         [
-            [
-                same_piston(a, b) and getattr(a, "count", None) is not None and getattr(a, "count", 4) < 4
-                for b in rear.grid.parts.pistons
-            ]
-            for a in front.grid.parts.pistons
+            [same_piston(a, b) and number < 4.0 for b in rear.grid.parts.pistons]
+            for a, number in zip(parts.pistons, in_hand, strict=True)
         ]
     )
 
@@ -184,6 +188,18 @@ def ranked_cars(front: End, rear: End, between: dict[str, Aim]) -> list[CarBuild
     return found
 
 
+def short_findings(box: Box) -> list[Finding]:
+    """Parts of the box of which there are fewer than an end needs."""
+    found = []
+    for kind in ("front_springs", "rear_springs", "pistons"):
+        word = kind.replace("_", " ").removesuffix("s")
+        for i, part in enumerate(getattr(box, kind)):
+            if part.count is not None and part.count < 2:
+                name = f"{word} number {i + 1} in the box"
+                found.append(finding("parts_short", f"/box/{kind}/{i}", float(part.count), 2.0, name=name))
+    return found
+
+
 def plan_findings(box: Box, front: EndPlan, rear: EndPlan) -> list[Finding]:
     """What the choice did not look at, and where nothing is legal."""
     found = []
@@ -249,8 +265,8 @@ def plan(
     for end in ("front", "rear"):
         corner, aims = getattr(car, end), end_aims(goals, end, use.surface, size)
         parts = parts_of(corner, box, end)
-        whole = end_of(corner, grid(corner, parts, box, use.oil_temperature_c), aims)
         now = as_it_stands(corner, box, use.oil_temperature_c, aims)
+        whole = end_of(corner, grid(corner, parts, box, use.oil_temperature_c), aims, now)
         ends.append(whole)
         rows.append(end_plan(whole, now))
         standing.append(make_build(now, 0))

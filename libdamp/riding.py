@@ -34,7 +34,7 @@ class Riding(NamedTuple):
     clearance: Array
     droop_travel: Array
     bump_travel: Array
-    stop: Array  # 0 shock, 1 coil bind, 2 chassis
+    stop: Array  # place in standing.STOPS
     wheel_rate: Array
     frequency: Array
     with_tyre: Array
@@ -65,6 +65,20 @@ def riding(stand: Stand, preload: Real, dynamics: Dynamics) -> Riding:
         ratio_rebound=damping_ratio(dynamics.rebound * squared, rate, dynamics.sprung),
         drag_band=np.asarray(dynamics.drag * r.ratio / rate),
     )
+
+
+def captive_step(stand: Stand, steps: Array, collar_step: float | None) -> Array:
+    """The least preload that can be set and keeps the spring captive, as one more step.
+
+    Not-a-number where it is among the steps already.
+    """
+    if collar_step is None:
+        least = np.zeros_like(steps[:1])
+    else:
+        zero = np.nan_to_num(collar_at(stand, 0.0), nan=0.0)
+        least = np.round(np.ceil(zero / collar_step - 1e-6) * collar_step - zero, 12) + np.zeros_like(steps[:1])
+    known = np.any(np.abs(steps - least) < LOOSE_M, axis=0, keepdims=True) | np.isnan(steps).all(axis=0)
+    return np.where(known, NONE, least)
 
 
 def real_steps(

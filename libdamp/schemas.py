@@ -11,17 +11,11 @@ import msgspec
 
 from .addresses import OTHER_WAYS
 from .assume import LONGEST_NOTE, SIZE_NAMES, SURFACE_NAMES, is_draftable
-from .car import Arm, Box, BoxOil, BoxPiston, BoxSpring, Car, Corner, Pairs, Ratio, Tyre, Use
+from .car import Arm, Box, BoxPiston, Car, Corner, Pairs, Ratio, Tyre, Use
 from .checked import Many, Model, Part, nodes
-from .parts import Bladder, Emulsion, Oil, Piston, Shock, Spring, Vented
+from .parts import Bladder, Emulsion, Piston, Shock, Vented
 from .quantities import quantity
 
-TEXTS: dict[type[Model], str] = {
-    Oil: '"325 cst" or "315 mPas"',
-    Spring: '"2.17 lbf/in", "38 gf/mm" or "0.38 N/mm"',
-    BoxOil: '"325 cst" or "315 mPas"',
-    BoxSpring: '"2.17 lbf/in", "38 gf/mm" or "0.38 N/mm"',
-}
 HOLES_TEXT = '"2x1.7" or "2x1.7+4x1.0", number x diameter in mm'
 CLOSING_WORDS = ("out", "half", "in")
 _LONGEST_TEXT = 200
@@ -62,14 +56,14 @@ def _relax(kind: type[Model], schema: Schema) -> None:
     """Put what the plain door takes beyond a Struct into its schema."""
     properties = schema["properties"]
     for name, node in nodes(kind).items():
-        if isinstance(node, Part) and len(node.types) == 1 and node.types[0] in TEXTS:
-            properties[name] = _with_text(properties[name], TEXTS[node.types[0]])
+        if isinstance(node, Part) and len(node.types) == 1 and node.types[0].text_example:
+            properties[name] = _with_text(properties[name], node.types[0].text_example)
         elif isinstance(node, Many) and isinstance(node.item, Part):
             item = node.item.types[0]
             if hasattr(item, "many_from_text"):
                 properties[name] = _with_text(properties[name], HOLES_TEXT)
-            elif item in TEXTS:
-                properties[name]["items"] = _with_text(properties[name]["items"], TEXTS[item])
+            elif item.text_example:
+                properties[name]["items"] = _with_text(properties[name]["items"], item.text_example)
     for name in OTHER_WAYS.get(kind, ()):
         properties[name] = _other_way(name)
     _require(schema, set(schema.get("required", ())) - set(kind.assumable))

@@ -13,7 +13,7 @@ from .findings import Finding, finding
 from .pocket import oil_gain, spare
 from .quantities import Q
 from .riding import LOOSE_M, Dynamics, Riding, real_steps, riding
-from .standing import Level, Stand, collar_at, level, pairs_parabola, stand_of
+from .standing import STOPS, Level, Stand, collar_at, level, pairs_parabola, stand_of
 
 PAIRS_SCATTER_MM = 0.2
 """Residual of measured pairs above which a ruler was at work, not calipers."""
@@ -53,7 +53,7 @@ class RideFigures(msgspec.Struct, frozen=True, kw_only=True):
     damping_ratio_compression: Annotated[float, Q("damping_ratio")] | None
     damping_ratio_rebound: Annotated[float, Q("damping_ratio")] | None
     drag_band_mm: Annotated[float, Q("drag_band_mm")] | None
-    first_stop: Literal["shock", "coil_bind", "chassis"] | None
+    first_stop: Literal["shock", "coil_bind", "chassis", "lock"] | None
 
 
 class Ride(RideFigures, frozen=True, kw_only=True):
@@ -113,12 +113,12 @@ def ride_figures(
     lv = level(stand)
     preload = float(lv.preload) if corner.preload_mm is None else corner.preload_mm * 1e-3
     r = riding(stand, preload, dynamics)
-    found = shock_findings(corner.shock, f"{at}/shock")
+    found = shock_findings(corner.shock, f"{at}/shock", temperature_c)
     found += stance_findings(corner, stand, lv, r, preload, at)
     fill = corner.shock.fill
     if fill.filled_at_c is not None and oil_gain(corner.shock, fill.filled_at_c, temperature_c) is None:
         found.append(finding("cavity_unknown", f"{at}/shock/cavity_length_mm"))
-    stop = None if mm(r.bump_travel) is None else ("shock", "coil_bind", "chassis")[int(r.stop)]
+    stop = None if mm(r.bump_travel) is None else STOPS[int(r.stop)]
     return RideFigures(
         motion_ratio=plain(lv.ratio),
         shock_length_mm=float(lv.length) * 1e3,
@@ -155,6 +155,11 @@ def stance_findings(corner: Corner, stand: Stand, lv: Level, r: Riding, preload:
             found.append(finding("block_length_unknown", f"{at}/spring/block_length_mm"))
     elif r.rest.bind_margin < 0.0:
         found.append(finding("coil_bind", f"{at}/spring", mm(r.rest.bind_margin), 0.0))
+    collar = mm(collar_at(stand, preload))
+    if collar is not None and collar < 0.0:
+        found.append(finding("collar_off", f"{at}/spring", collar, 0.0))
+    if float(r.clearance) <= 0.0:
+        found.append(finding("chassis_on_ground", f"{at}/level_clearance_mm", mm(r.clearance), 0.0))
     if preload < -LOOSE_M:
         found.append(finding("loose_spring", f"{at}/spring", preload * 1e3, 0.0))
     weight = float(stand.weight)
@@ -185,7 +190,8 @@ def _reach(corner: Corner, stand: Stand, lv: Level, r: Riding, at: str) -> list[
             found.append(finding("linkage_out_of_reach", where, length * 1e3, name=name))
     room = float(spare(stand.pocket, stand.stroke))
     if room <= 0.0:
-        found.append(finding("lock_cold", f"{at}/shock/fill", room * 1e6, 0.0))
+        code = "lock_hot" if stand.pocket.t > stand.pocket.t_fill else "lock_cold"
+        found.append(finding(code, f"{at}/shock/fill", room * 1e6, 0.0))
     if isinstance(corner.linkage, Pairs):
         found += _pairs(corner.linkage, r, where)
     return found

@@ -155,6 +155,7 @@ class Rest(NamedTuple):
     droop: Array  # wheel travel with the shock fully out
     shock_stop: Array  # wheel travel with the shock fully in
     bind: Array  # wheel travel at which the coils touch
+    lock: Array  # wheel travel at which no room is left for the gas; not-a-number where the shaft goes fully in
     chassis: Array  # wheel travel at which the chassis touches
     bind_margin: Array  # spring length left with the shock fully in, m
     ratio: Array
@@ -183,13 +184,17 @@ def rest(stand: Stand, preload: Real) -> Rest:
     valid = np.isfinite(low_excess) & np.isfinite(high_excess) & (high > droop)
     z = np.where(valid & ~sinks, np.where(topped, droop, z), NONE)
     force, rate, ratio = _shock(stand, preload, z)
+    lock_at = lock_insertion(stand.pocket)
     margin = stand.free - stand.block - (preload + stand.stroke - stand.limiter)
+    at_most = stand.free - (preload + stand.stroke - stand.limiter)  # were the wire infinitely thin
+    margin = np.where(np.isnan(margin) & (at_most < 0.0), at_most, margin)
     bind_at = stand.limiter + stand.free - stand.block - preload
     return Rest(
         travel=z,
         droop=np.asarray(droop),
         shock_stop=np.asarray(shock_stop),
         bind=np.asarray(kin.travel(stand.extended - bind_at)),
+        lock=np.asarray(np.where(lock_at < stand.stroke, kin.travel(stand.extended - lock_at), NONE)),
         chassis=np.asarray(stand.clearance + 0.0 * z),
         bind_margin=np.asarray(margin),
         ratio=ratio,
@@ -210,9 +215,13 @@ def _shock(stand: Stand, preload: Array, z: Array) -> tuple[Array, Array, Array]
     return np.asarray(force), np.asarray(spring_rate(stand.rate, compression) + gas_rate), stand.kin.ratio(z)
 
 
+STOPS = ("shock", "coil_bind", "chassis", "lock")
+"""What may end the travel: shaft fully in, coils touching, chassis on the ground, no room for the gas."""
+
+
 def first_stop(r: Rest) -> tuple[Array, Array]:
-    """Wheel travel of the first stop, and which: 0 shock, 1 coil bind, 2 chassis."""
-    stops = np.stack(np.broadcast_arrays(r.shock_stop, r.bind, r.chassis))
+    """Wheel travel of the first stop, and which: a place in STOPS."""
+    stops = np.stack(np.broadcast_arrays(r.shock_stop, r.bind, r.chassis, r.lock))
     stops = np.where(np.isnan(stops), np.inf, stops)
     which = np.argmin(stops, axis=0)
     least = np.min(stops, axis=0)

@@ -92,7 +92,7 @@ class Spread(NamedTuple):
 
 SPREAD: dict[str, Spread] = {
     "motion_ratio": Spread("±8 %", 10, relative=0.08),
-    "level_length_mm": Spread("±15 %", 2, relative=0.15),
+    "level_length_mm": Spread("±4 mm", 2, absolute=4.0),
     "bore_mm": Spread("±3 %", 5, relative=0.03),
     "shaft_mm": Spread("±10 %", 1, relative=0.10),
     "thickness_mm": Spread("±12 %", 5, relative=0.12),

@@ -172,7 +172,7 @@ def gap_conductance(bore: Real, piston: Real, length: Real, viscosity: Real, ecc
 
 
 class Passages(NamedTuple):
-    """The ways past a piston in one direction, all under the same pressure difference."""
+    """The ways past a piston in one direction, all under the same pressure difference; without holes a gap."""
 
     holes: tuple[Hole, ...]  # one entry for each kind of hole, the first with at least one hole open
     counts: tuple[Real, ...]  # how many of each, 1
@@ -224,6 +224,8 @@ def piston_velocity(flow: Real, passages: Passages) -> Array:
     >>> float(piston_velocity(21.2e-6, Passages((Hole(1.7e-3, 2.4e-3, 0.315, 970.0, 0.04),), (2,))))
     4.670
     """
+    if not passages.holes:
+        return np.zeros(np.broadcast_shapes(np.shape(flow), np.shape(passages.gap)))
     first, area = passages.holes[0], _area(passages.holes[0], passages.counts[0])
     wanted = np.abs(np.asarray(flow, dtype=float))
     alone = wanted / area
@@ -259,6 +261,8 @@ def piston_loss(flow: Real, passages: Passages) -> Array:
     >>> float(piston_loss(21.2e-6, Passages((Hole(1.7e-3, 2.4e-3, 0.315, 970.0, 0.04),), (2,))) / 1e3)
     68.86
     """
+    if not passages.holes:
+        return np.asarray(np.asarray(flow) / passages.gap)
     return hole_loss(piston_velocity(flow, passages), passages.holes[0])
 
 

@@ -7,6 +7,7 @@ from .table import Quantity
 from .units import (
     DYNAMIC,
     KINEMATIC,
+    TEMPERATURE,
     Unit,
     UnitError,
     dimension_name,
@@ -72,7 +73,23 @@ def read_text(text: str, wanted: Unit, example: str) -> float:
         raise UnitError(f"'{text.strip()}' has no unit; type for example \"{example}\"")
     unit = parse_unit(rest, wanted.dimension)
     check_dimension(rest, unit, wanted, example)
+    check_absolute(value, unit)
     return value if unit == wanted else from_si(to_si(value, unit), wanted)
+
+
+def check_absolute(value: float, unit: Unit) -> None:
+    """Refuse a temperature below absolute zero.
+
+    Raises
+    ------
+    UnitError : below 0 K.
+
+    Examples
+    --------
+    >>> check_absolute(-40.0, parse_unit("C"))
+    """
+    if unit.dimension == TEMPERATURE and to_si(value, unit) < 0.0:
+        raise UnitError(f"{value:g} is below absolute zero")
 
 
 def check_dimension(text: str, unit: Unit, wanted: Unit, example: str) -> None:

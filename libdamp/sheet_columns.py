@@ -1,0 +1,146 @@
+"""The two columns of a set-up sheet: what stands in each row for one end."""
+
+from .builds import Build
+from .sheet_data import Sheet
+from .wording import part_words
+
+
+def number(value: float | None, digits: int = 3) -> str:
+    """A number with some figures, never an exponent; a dash where there is none.
+
+    >>> number(0.7971), number(123.06), number(1234.5), number(None)
+    ('0.797', '123', '1234', '-')
+    """
+    if value is None:
+        return "-"
+    if abs(value) >= 10 ** (digits - 1):
+        return f"{value:.0f}"
+    text = f"{value:.{digits}g}"
+    return f"{float(text):.{digits}f}".rstrip("0").rstrip(".") if "e" in text else text
+
+
+def star(sheet: Sheet, end: str, *fields: str) -> str:
+    """'*' where one of some fields of an end was assumed."""
+    at = f"/car/{end}/"
+    hit = any(a.path.startswith(at) and a.path.rsplit("/", 1)[-1] in fields for a in sheet.assumed)
+    return "*" if hit else ""
+
+
+GOAL_WORDS = {
+    "frequency_hz": "natural frequency",
+    "damping_ratio": "damping ratio",
+    "damping_ratio_compression": "damping ratio in",
+    "damping_ratio_rebound": "damping ratio out",
+    "height_error_mm": "height over level arms",
+    "frequency_ratio": "front/rear frequency",
+    "damping_ratio_ratio": "front/rear damping ratio",
+}
+
+
+def verdict_cell(sheet: Sheet, end: str) -> str:
+    """What to do with an end in a sentence, and which goals it misses as it stands."""
+    text: str = getattr(sheet.plan, f"verdict_{end}").removeprefix(f"{end}: ")
+    if text == "leave it":
+        return text.upper()
+    standing = sheet.plan.builds[0]
+    own: Build = getattr(standing, end)
+    chosen: Build = getattr(sheet.plan.builds[1], end)
+    loose = ("loose_spring",)
+    if own.rejected_for == loose and chosen.rejected_for in ((), loose) and not chosen.changed:
+        if own.preload_mm is not None and abs(own.preload_mm) < sheet.bands[end].preload:
+            return (
+                "LEAVE THE PARTS, set the collar for level arms, then look: is the spring captive at full droop? "
+                "The assumed lengths cannot tell."
+            )
+    missed = [t for t in own.terms if t.term is not None and t.term > 1.0]
+    missed = missed or [t for t in standing.terms if t.term is not None and t.term > 1.0]
+    why = [
+        f"{GOAL_WORDS[t.quantity]} {number(t.value)}, goal {number(t.target)} ±{number(t.tolerance)}"
+        for t in missed
+    ]
+    return f"{text}\n(now {'; '.join(why)})" if why else text
+
+
+def fit_cell(sheet: Sheet, end: str) -> str:
+    """Parts to fit."""
+    build: Build = getattr(sheet.plan.builds[1], end)
+    new = set(build.changed)
+    parts = [
+        f"{part_words(build, p)}{' (new)' if p in new else ''}" for p in ("spring", "oil", "piston", "limiter")
+    ]
+    return "\n".join(parts)
+
+
+def fill_cell(sheet: Sheet, end: str) -> str:
+    """How much oil, where to close, what gas stays."""
+    fill, shock = getattr(sheet.proposal, end).fill, getattr(sheet.car, end).shock
+    mark = star(sheet, end, "bore_mm", "shaft_mm", "stroke_mm", "cavity_length_mm", "thickness_mm", "gas_ml")
+    kind = {"bladder": "", "vented": ", vented cap", "emulsion": ", emulsion"}[shock.fill.__struct_config__.tag]
+    closing = star(sheet, end, "closing_insertion_mm")
+    cold, hot = number(fill.spare_cold_ml, 2), number(fill.spare_hot_ml, 2)
+    lines = [
+        f"{number(fill.oil_ml)} ml{mark} of oil{kind}; close the cap with the shaft pushed in "
+        f"{number(shock.fill.closing_insertion_mm)} mm{closing}",
+        f"gas left, shaft fully in: {cold} ml cold, {hot} ml hot{mark}",
+    ]
+    if fill.let_out_ml:
+        lines.append(f"let out {number(fill.let_out_ml, 2)} ml of oil")
+    return "\n".join(lines)
+
+
+def set_cell(sheet: Sheet, end: str) -> str:
+    """Where the collar goes, and what level arms need exactly."""
+    build: Build = getattr(sheet.plan.builds[1], end)
+    r = getattr(sheet.proposal, end).ride
+    mark = star(sheet, end, "motion_ratio", "level_length_mm", "extended_length_mm", "unsprung_mass_g")
+    off = sheet.bands[end].preload
+    about = f" ±{off:.1f}" if off > 0.05 else ""
+    lines = [f"preload {mm_text(build.preload_mm)}{about} mm{mark} at full droop"]
+    exact = f"exactly level: preload {mm_text(r.preload_for_level_mm)} mm{mark}"
+    if build.collar_mm is not None:
+        lines = [f"collar {mm_text(build.collar_mm)} mm{mark} below the upper eye ({lines[0]})"]
+        exact = (
+            f"exactly level: collar {mm_text(r.collar_for_level_mm)}{about} mm{mark}, preload "
+            f"{mm_text(r.preload_for_level_mm)} mm{mark}"
+        )
+    ratio = "-" if r.motion_ratio is None else f"{r.motion_ratio:.4f}"
+    shock, spring, gas = (
+        "-" if f is None else f"{f:.3f}" for f in (r.shock_force_n, r.spring_force_n, r.gas_force_n)
+    )
+    need = f"level arms need {shock} N{mark} at the shock: spring {spring}, gas {gas} (motion ratio {ratio})"
+    return "\n".join([*lines, exact, need])
+
+
+def mm_text(value: float | None) -> str:
+    """A length to the hundredth of a millimetre, shorter where that is exact."""
+    return "-" if value is None else f"{value:.2f}".rstrip("0").rstrip(".")
+
+
+def look_cell(sheet: Sheet, end: str) -> str:
+    """What the standing car should show."""
+    r = getattr(sheet.proposal, end).ride
+    marks = star(sheet, end, "level_clearance_mm"), star(sheet, end, "seal_drag_n", "motion_ratio", "stroke_mm")
+    stop = {"shock": "shock", "coil_bind": "coils touch", "chassis": "chassis", None: "-"}[r.first_stop]
+    return (
+        f"chassis {number(r.clearance_mm)} mm{marks[0]} above ground, ±{number(r.drag_band_mm, 2)} mm{marks[1]} "
+        f"from seal friction\ndroop {number(r.droop_travel_mm)} mm{marks[1]}, bump {number(r.bump_travel_mm)} mm"
+        f"{marks[1]} ({stop} first)"
+    )
+
+
+def expect_cell(sheet: Sheet, end: str) -> str:
+    """Frequency and damping with their bands."""
+    r, d, b = getattr(sheet.proposal, end).ride, getattr(sheet.proposal, end).damping, sheet.bands[end]
+    mark = "*" if b.effects else ""
+    both = (r.damping_ratio_compression, r.damping_ratio_rebound)
+    same = both[0] is not None and both[1] is not None and abs(both[0] - both[1]) < 5e-4
+    shown = ["-" if ratio is None else f"{ratio:.2f}" for ratio in both]
+    ratio = shown[0] if same else f"{shown[0]} in, {shown[1]} out"
+    off = "" if both[0] is None else f" ±{b.damping * both[0]:.2f}"
+    hz = "" if r.frequency_hz is None else f" ±{b.frequency * r.frequency_hz:.2f}"
+    return (
+        f"natural frequency {number(r.frequency_hz)}{hz} Hz{mark}\n"
+        f"damping ratio {ratio}{off}{mark} (0 swings on, 1 does not)\n"
+        f"empty space under the piston from {number(d.void_speed_m_s, 2)} m/s of shaft speed, "
+        f"{number(d.void_force_n)} N{mark}"
+    )

@@ -1,0 +1,66 @@
+"""What a set-up sheet is written from: the plan, the car as it stands and as proposed, the bands."""
+
+from typing import Any, NamedTuple
+
+import msgspec
+
+from .answers import Assumed
+from .as_built import Check, check
+from .bands import Band, band
+from .builds import Build
+from .calculations import calculation_of, read_request
+from .car import Box, Car, Corner, Goals, Use
+from .planning import Plan, plan
+
+
+class Sheet(NamedTuple):
+    """Everything that a sheet is written from."""
+
+    car: Car
+    use: Use
+    box: Box
+    assumed: tuple[Assumed, ...]
+    plan: Plan
+    check: Check  # as it stands
+    proposal: Check  # as proposed
+    bands: dict[str, Band]
+
+
+def sheet_of(data: dict[str, Any]) -> Sheet:
+    """Work out a sheet from the plain data of a car file.
+
+    Raises
+    ------
+    InputError : with every fault of the file.
+    """
+    entry = calculation_of("plan")
+    asked, assumed = read_request(entry, data)
+    fields = {name: getattr(asked, name) for name in asked.__struct_fields__}
+    car, use, size = fields["car"], fields["use"], fields["size"]
+    box, goals = fields["box"] or Box(), fields["goals"] or Goals()
+    chosen = plan(car=car, use=use, box=box, goals=goals, size=size)
+    proposed = msgspec.structs.replace(
+        car,
+        front=built_corner(car.front, chosen.builds[1].front),
+        rear=built_corner(car.rear, chosen.builds[1].rear),
+    )
+    more = {"use": use, "box": box, "goals": goals, "size": size}
+    return Sheet(
+        car=proposed,
+        use=use,
+        box=box,
+        assumed=assumed,
+        plan=chosen,
+        check=check(car=car, **more),
+        proposal=check(car=proposed, **more),
+        bands={
+            end: band(getattr(proposed, end), assumed, f"/car/{end}", use.oil_temperature_c)
+            for end in ("front", "rear")
+        },
+    )
+
+
+def built_corner(corner: Corner, build: Build) -> Corner:
+    """A corner with a build of the plan fitted."""
+    shock = msgspec.structs.replace(corner.shock, oil=build.oil, piston=build.piston, limiter_mm=build.limiter_mm)
+    return msgspec.structs.replace(corner, spring=build.spring, shock=shock, preload_mm=build.preload_mm)
