@@ -76,6 +76,8 @@ def new(size: str, target: str) -> str:
     from .files import new_car_text
 
     text = new_car_text(size)
+    if Path(target).suffix.lower() != ".toml":
+        raise Stop(f"{target}: the new file is TOML; give it a name that ends in .toml")
     try:
         with Path(target).open("x", encoding="utf-8", newline="\n") as file:
             file.write(text)
@@ -101,9 +103,9 @@ def log(path: Path, as_json: bool) -> str:
     text, rows, kept = answered(path, progress)
     if kept:
         sys.stderr.write(f"kept as they are: {', '.join(kept)}\n")
-    failed = sum(1 for row in rows if row["error"])
+    failed = sum(1 for row in rows if row["answer.error"])
     if failed:
-        sys.stderr.write(f"{failed} of {len(rows)} rows could not be answered: see the column error\n")
+        sys.stderr.write(f"{failed} of {len(rows)} rows could not be answered: see the column answer.error\n")
     return msgspec.json.format(msgspec.json.encode(rows), indent=1).decode() + "\n" if as_json else text
 
 
@@ -185,6 +187,9 @@ def main(arguments: list[str]) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+    except OSError as error:
+        sys.stderr.write(f"cannot be written: {error.strerror or error}\n")
+        return 2
     return 0
 
 

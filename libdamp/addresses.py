@@ -103,18 +103,20 @@ def field_value(text: str, address: str, request: type[Model]) -> Any:
     >>> field_value("0,05:0.1", "speeds_m_s", CALCULATIONS["damping_curve"].request)
     [0.05, 0.1]
     """
-    if address in addresses(request) and _is_number_list(request, addresses(request)[address]):
-        return [cell_value(piece) for piece in text.split(":") if piece.strip()] or None
+    for node in _nodes_at(request, addresses(request).get(address, ())):
+        if isinstance(node, Many) and isinstance(node.item, Number):
+            return [cell_value(piece) for piece in text.split(":") if piece.strip()] or None
+        if isinstance(node, Text) or (isinstance(node, Either) and node.other is None):
+            return text.strip() or None
     return cell_value(text)
 
 
-def _is_number_list(request: type[Model], path: Path) -> bool:
-    kinds: tuple[type[Model], ...] = (request,)
-    for step in path[:-1]:
-        kinds = _kinds(kinds, step)
-    found = [nodes(kind)[path[-1]] for kind in kinds if path[-1] in nodes(kind)]
-    inner = [node.other if isinstance(node, Either) else node for node in found]
-    return any(isinstance(node, Many) and isinstance(node.item, Number) for node in inner)
+def _nodes_at(request: type[Model], path: Path) -> list[Any]:
+    """Nodes of the field at a path, in every kind that has it; optional ones unwrapped."""
+    if not path:
+        return []
+    found = [nodes(kind).get(path[-1]) for kind in _kinds_at(request, list(path[:-1]))]
+    return [n.other if isinstance(n, Either) and n.other is not None else n for n in found if n is not None]
 
 
 def put(data: dict[str, Any], address: str, value: Any, request: type[Model], pointer: str = "") -> None:
@@ -143,6 +145,24 @@ def put(data: dict[str, Any], address: str, value: Any, request: type[Model], po
             for other in group:
                 place.pop(other, None)
     place[leaf] = value
+    if leaf == "kind":
+        _forget_other_kinds(place, _kinds_at(request, steps))
+
+
+def _kinds_at(request: type[Model], steps: list[str]) -> tuple[type[Model], ...]:
+    kinds: tuple[type[Model], ...] = (request,)
+    for step in steps:
+        kinds = _kinds(kinds, step)
+    return kinds
+
+
+def _forget_other_kinds(place: dict[str, Any], kinds: tuple[type[Model], ...]) -> None:
+    """Take out what belongs to other kinds than the one now named."""
+    chosen = next((k for k in kinds if k.__struct_config__.tag == place["kind"]), None)
+    if chosen is not None:
+        own = {"kind", *nodes(chosen), *OTHER_WAYS.get(chosen, ())}
+        for name in [n for n in place if n not in own]:
+            del place[name]
 
 
 def _kinds(kinds: tuple[type[Model], ...], step: str) -> tuple[type[Model], ...]:

@@ -166,7 +166,7 @@ class Text(NamedTuple):
                 f"must be a text of up to {self.longest} letters",
             )
         )
-        if value == FILL_IN:
+        if isinstance(value, str) and value == FILL_IN:
             rule, wanted = "fill_in", f"still to be filled in; {wanted}"
         name = pointer.rsplit("/", 1)[-1]
         shown = repr(value)[:80]

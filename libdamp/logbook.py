@@ -1,8 +1,9 @@
 """A season's log: rows in, the same rows with the answers of `check` out.
 
 The header holds addresses (`front.oil.viscosity_cst`), `setup` (a bundled name or a car file beside the log),
-`size`, `surface`, `end`; other columns without a dot (date, venue, note) are kept as they are. Blank cells
-are not given. A row that fails keeps its place and says why in the column `error`.
+`size`, `surface`; other columns without a dot (date, venue, note) are kept as they are. Blank cells are not
+given. The answers' columns begin with `answer.`; where a log has them already they are worked out anew. A row
+that fails keeps its place and says why in `answer.error`.
 """
 
 import csv
@@ -19,8 +20,12 @@ from .demo import NAMES, demo_data
 from .errors import InputError
 from .files import read_car_file, read_text, refused
 
-_EXTRAS = ("size", "surface", "end")
+_EXTRAS = ("size", "surface")
+ANSWER = "answer."
+"""What the names of the answers' columns begin with."""
 _MOST_ROWS = 20_000
+ZERO = 1e-9
+"""Round-off below this is written as 0."""
 
 
 def _fields(data: Any, path: str = "") -> Iterator[tuple[str, Any]]:
@@ -36,7 +41,8 @@ def _fields(data: Any, path: str = "") -> Iterator[tuple[str, Any]]:
 def _answers(answer: dict[str, Any]) -> dict[str, Any]:
     codes = " ".join(dict.fromkeys(f["code"] for f in answer["findings"])) or "ok"
     body = {k: v for k, v in answer.items() if k not in ("findings", "assumed", "cautions", "provenance")}
-    return {"findings": codes, "assumed": len(answer["assumed"]), **dict(_fields(body))}
+    named = {"findings": codes, "assumed": len(answer["assumed"]), **dict(_fields(body))}
+    return {f"{ANSWER}{name}": value for name, value in named.items()}
 
 
 def _setup(name: str, folder: Path) -> dict[str, Any]:
@@ -66,6 +72,8 @@ def row_request(row: dict[str, str], folder: Path) -> dict[str, Any]:
             put(data, column, field_value(text, column, request), request)
         elif column in _EXTRAS:
             data[column] = cell_value(text)
+            if column == "surface" and isinstance(data.get("use"), dict):
+                data["use"] = {**data["use"], "surface": data[column]}
     return data
 
 
@@ -78,9 +86,14 @@ def check_header(header: list[str]) -> list[str]:
     """
     request = calculation_of("check").request
     known = addresses(request)
+    leaves = {name.rsplit(".", 1)[-1]: name for name in known}
     for column in header:
         if "." in column and column not in known:
             put({}, column, None, request, pointer=f"/header/{column}")
+        if column in leaves and column not in known and column not in _EXTRAS:
+            raise refused(
+                f"has the column '{column}', which does not say where: write {leaves[column]} or the like"
+            )
         if header.count(column) > 1:
             raise refused(f"has the column '{column[:60]}' twice")
     if not any(column in known or column == "setup" for column in header):
@@ -113,11 +126,12 @@ def answered(
     InputError : the file or its header is wrong.
     """
     text = read_text(path)
-    delimiter = _delimiter(text.splitlines()[0])
-    table = list(csv.reader(io.StringIO(text), delimiter=delimiter))
-    header = [cell.strip() for cell in table[0]]
+    delimiter, table = _table(text)
+    there = [cell.strip() for cell in table[0]]
+    own = [i for i, name in enumerate(there) if not name.startswith(ANSWER)]
+    header = [there[i] for i in own]
     kept = check_header(header)
-    body = [row for row in table[1:] if any(cell.strip() for cell in row)]
+    body = [_own_cells(row, own, len(there)) for row in table[1:]]
     if len(body) > _MOST_ROWS:
         raise refused(f"has {len(body)} rows, at most {_MOST_ROWS}: split it")
     rows: list[dict[str, Any]] = []
@@ -130,14 +144,39 @@ def answered(
     return _written(header, rows, delimiter, comma), rows, kept
 
 
+def _table(text: str) -> tuple[str, list[list[str]]]:
+    """Separator and rows of a CSV text, blank lines left out.
+
+    Raises
+    ------
+    InputError : quotes that do not close, a cell that is too long.
+    """
+    lines = text.splitlines()
+    delimiter = _delimiter(next(line for line in lines if line.strip()))
+    try:
+        rows = list(csv.reader(io.StringIO(text), delimiter=delimiter, strict=True))
+    except csv.Error as error:
+        raise refused(f"is no proper CSV: {error}; a cell that begins with a quote must end with one") from None
+    return delimiter, [row for row in rows if any(cell.strip() for cell in row)]
+
+
+def _own_cells(row: list[str], own: list[int], width: int) -> list[str]:
+    """Cells of a row without the answers of an earlier run; more cells than columns stay at the end."""
+    cells = [*row, *[""] * (width - len(row))]
+    beyond = cells[width:]
+    while beyond and not beyond[-1].strip():
+        beyond.pop()
+    return [*(cells[i] for i in own), *beyond]
+
+
 def _answer_row(row: dict[str, str], too_long: bool, folder: Path) -> dict[str, Any]:
     if too_long:
-        return {"error": "more cells than the header has columns; a text with the separator needs quotes"}
+        return {f"{ANSWER}error": "more cells than the header has columns; a text with the separator needs quotes"}
     try:
-        return {"error": "", **_answers(calculate("check", row_request(row, folder)))}
+        return {f"{ANSWER}error": "", **_answers(calculate("check", row_request(row, folder)))}
     except InputError as error:
         faults = [f"{f.pointer.strip('/').replace('/', '.')}: {f.text}".removeprefix(": ") for f in error.faults]
-        return {"error": "; ".join(faults)}
+        return {f"{ANSWER}error": "; ".join(faults)}
 
 
 def _written(header: list[str], rows: list[dict[str, Any]], delimiter: str, comma: bool) -> str:
@@ -154,6 +193,6 @@ def _cell(value: Any, comma: bool) -> str:
     if value is None:
         return ""
     if isinstance(value, float):
-        text = f"{value:.10g}"
+        text = f"{0.0 if abs(value) < ZERO else value:.10g}"
         return text.replace(".", ",") if comma else text
     return str(value)

@@ -61,7 +61,7 @@ def together_lines(sheet: Sheet) -> list[str]:
     if jump.overshot_mm > 0.0:
         slope = "the landing is never met" if jump.on_slope_mm is None else f"{number(jump.on_slope_mm)} mm"
         text += f"; jump lands like a fall of {slope} onto the flat"
-        if jump.on_slope_mm != jump.overshot_mm:
+        if jump.on_slope_mm is None or abs(jump.on_slope_mm - jump.overshot_mm) > 0.5:
             text += f", {number(jump.overshot_mm)} mm if overshot"
     return paragraph(text)
 

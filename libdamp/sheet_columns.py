@@ -46,12 +46,12 @@ def verdict_cell(sheet: Sheet, end: str) -> str:
     own: Build = getattr(standing, end)
     chosen: Build = getattr(sheet.plan.builds[1], end)
     loose = ("loose_spring",)
-    if own.rejected_for == loose and chosen.rejected_for in ((), loose) and not chosen.changed:
-        if own.preload_mm is not None and abs(own.preload_mm) < sheet.bands[end].preload:
-            return (
-                "LEAVE THE PARTS, set the collar for level arms, then look: is the spring captive at full droop? "
-                "The assumed lengths cannot tell."
-            )
+    only_loose = own.rejected_for == loose and chosen.rejected_for in ((), loose) and not chosen.changed
+    if only_loose and own.preload_mm is not None and abs(own.preload_mm) < sheet.bands[end].preload:
+        return (
+            "LEAVE THE PARTS, set the collar for level arms, then look: is the spring captive at full droop? "
+            "The assumed lengths cannot tell."
+        )
     missed = [t for t in own.terms if t.term is not None and t.term > 1.0]
     missed = missed or [t for t in standing.terms if t.term is not None and t.term > 1.0]
     why = [

@@ -35,8 +35,8 @@ def test_rows_equal_the_calculation(tmp_path: Path) -> None:
         data["car"]["front"]["shock"]["oil"]["viscosity_cst"] = viscosity
         data["use"]["oil_temperature_c"] = warm
         wanted = calculate("check", data)["front"]["ride"]["damping_ratio_compression"]
-        assert float(row["front.ride.damping_ratio_compression"]) == pytest.approx(wanted, rel=1e-9)
-        assert row["error"] == ""
+        assert float(row["answer.front.ride.damping_ratio_compression"]) == pytest.approx(wanted, rel=1e-9)
+        assert row["answer.error"] == ""
     assert [row["date"] for row in rows] == ["2026-03-08", "2026-07-19"]
 
 
@@ -48,8 +48,10 @@ def test_units_holes_and_other_ways(tmp_path: Path) -> None:
         "demo-truck,2.5 lbf/in,3x1.4,in,800,105\n"
         "demo-truck,0.43781708809,3x1.4,,,\n",
     )
-    assert [row["error"] for row in rows] == ["", ""]
-    assert float(rows[0]["front.ride.shock_force_n"]) == pytest.approx(float(rows[1]["front.ride.shock_force_n"]))
+    assert [row["answer.error"] for row in rows] == ["", ""]
+    assert float(rows[0]["answer.front.ride.shock_force_n"]) == pytest.approx(
+        float(rows[1]["answer.front.ride.shock_force_n"])
+    )
 
 
 def test_decimal_comma(tmp_path: Path) -> None:
@@ -57,9 +59,9 @@ def test_decimal_comma(tmp_path: Path) -> None:
     rows, _, out = log(tmp_path, "setup;use.oil_temperature_c;front.spring.rate_n_mm\ndemo-truck;12,5;0,44\n")
     plain, _, _ = log(tmp_path, "setup,use.oil_temperature_c,front.spring.rate_n_mm\ndemo-truck,12.5,0.44\n")
     assert ";" in out.splitlines()[0]
-    there = rows[0]["front.ride.frequency_hz"]
+    there = rows[0]["answer.front.ride.frequency_hz"]
     assert "," in there
-    assert there.replace(",", ".") == plain[0]["front.ride.frequency_hz"]
+    assert there.replace(",", ".") == plain[0]["answer.front.ride.frequency_hz"]
 
 
 def test_a_failing_row_keeps_its_place(tmp_path: Path) -> None:
@@ -68,11 +70,11 @@ def test_a_failing_row_keeps_its_place(tmp_path: Path) -> None:
         tmp_path,
         "setup,front.shock.bore_mm,use.jump\ndemo-truck,-3,none\nno-such.toml,,\ndemo-truck,,big\n,12,small\n",
     )
-    assert "must be from 5 to 40 mm" in rows[0]["error"]
-    assert "no such file" in rows[1]["error"]
-    assert rows[2]["error"] == ""
-    assert float(rows[2]["jump.overshot_mm"]) == 350.0
-    assert "missing" in rows[3]["error"]
+    assert "must be from 5 to 40 mm" in rows[0]["answer.error"]
+    assert "no such file" in rows[1]["answer.error"]
+    assert rows[2]["answer.error"] == ""
+    assert float(rows[2]["answer.jump.overshot_mm"]) == 350.0
+    assert "missing" in rows[3]["answer.error"]
 
 
 def test_a_car_file_beside_the_log(tmp_path: Path) -> None:
@@ -83,8 +85,8 @@ def test_a_car_file_beside_the_log(tmp_path: Path) -> None:
         smallest += 'shock = { oil = "325 cst", piston = { holes = "2x1.7" } }\n'
     (tmp_path / "mine.toml").write_text(smallest, encoding="utf-8")
     rows, _, _ = log(tmp_path, "setup,front.spring.rate_n_mm,front.oil.viscosity_cst\nmine.toml,0.5,250\n")
-    assert rows[0]["error"] == ""
-    assert int(rows[0]["assumed"]) > 10
+    assert rows[0]["answer.error"] == ""
+    assert int(rows[0]["answer.assumed"]) > 10
 
 
 @pytest.mark.parametrize(
@@ -93,6 +95,7 @@ def test_a_car_file_beside_the_log(tmp_path: Path) -> None:
         ("setup,front.oil.viscosty_cst", "did you mean 'front.oil.viscosity_cst'"),
         ("date,note", "has no column that says anything"),
         ("setup,setup", "twice"),
+        ("setup,viscosity_cst", "does not say where"),
     ],
 )
 def test_wrong_headers(tmp_path: Path, header: str, wanted: str) -> None:
@@ -111,3 +114,36 @@ def test_order_and_count_are_kept(tmp_path: Path) -> None:
     _, rows, _ = answered(path, lambda done, of: told.append((done, of)))
     assert [row["n"] for row in rows] == ["0", "1", "2", "3", "4"]
     assert told[-1] == (5, 5)
+
+
+def test_an_answered_log_goes_in_again(tmp_path: Path) -> None:
+    """A log with answers is answered anew, the same; a row may be added."""
+    _, _, first = log(tmp_path, "setup,findings,use.oil_temperature_c\ndemo-truck,mine,12\n")
+    rows, kept, second = log(tmp_path, first + "demo-truck,new,20\n", "again.csv")
+    assert second.startswith(first)
+    assert kept == ["findings"]
+    assert [row["findings"] for row in rows] == ["mine", "new"]
+    assert rows[1]["answer.error"] == ""
+
+
+def test_another_kind_and_surface(tmp_path: Path) -> None:
+    """Naming another kind takes out what belongs to the old one; a surface column counts."""
+    rows, _, _ = log(
+        tmp_path,
+        "setup,front.fill.kind,front.fill.room_ml,front.linkage.kind,front.linkage.motion_ratio,"
+        "front.linkage.level_length_mm,surface\n"
+        "demo-truck,vented,0.5,ratio,0.68,73,grass\ndemo-truck,,,,,,\n",
+    )
+    assert [row["answer.error"] for row in rows] == ["", ""]
+    assert float(rows[0]["answer.front.ride.gas_force_n"]) == 0.0
+    assert rows[0]["answer.distance"] != rows[1]["answer.distance"]
+
+
+def test_quotes_blank_lines_and_empty_cells(tmp_path: Path) -> None:
+    """Blank lines and empty cells at the end are nothing; quotes must close."""
+    rows, _, _ = log(tmp_path, "\nsetup,use.oil_temperature_c\n\ndemo-truck,12,,\n")
+    assert rows[0]["answer.error"] == ""
+    path = tmp_path / "open.csv"
+    path.write_text('setup,note\ndemo-truck,"open\ndemo-truck,x\n', encoding="utf-8")
+    with pytest.raises(InputError, match="quote"):
+        answered(path)

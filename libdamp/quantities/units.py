@@ -143,6 +143,8 @@ def parse_unit(text: str, wanted: Dimension | None = None) -> Unit:
     numerator, *denominators = text.strip().split("/")
     if not text.strip() or not numerator.strip():
         raise UnitError("there is no unit")
+    if not all(part.strip() for part in denominators):
+        raise UnitError(f"'{text.strip()}' is not a unit that is known here")
     factor, powers, mass_above, single = 1.0, [0, 0, 0, 0], False, None
     for place, part in enumerate([numerator, *denominators]):
         rest = _TOKEN.sub(" ", part).strip(" *·.-()")

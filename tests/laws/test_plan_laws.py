@@ -1,0 +1,296 @@
+"""Laws of choosing: figures agree with single corners, counts add up, more parts never choose worse."""
+
+from typing import Any
+
+import msgspec
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from hypothesis.strategies import DrawFn
+
+from libdamp import InputError, fill_check, plan, ride
+from libdamp.builds import Build, EndPlan
+from libdamp.car import Box, BoxOil, BoxPiston, BoxSpring, Car, Corner, EndGoals, Goal, Goals, Use
+from libdamp.demo import demo_corner
+from libdamp.parts import Holes, Oil, Piston, Shock, Spring
+from libdamp.planning import Plan
+from tests.strategies import between
+
+EXAMPLES = settings(max_examples=25)
+FIGURES = (
+    "clearance_mm",
+    "droop_travel_mm",
+    "bump_travel_mm",
+    "wheel_rate_n_mm",
+    "frequency_hz",
+    "damping_ratio_compression",
+    "damping_ratio_rebound",
+    "collar_mm",
+)
+CODES = {
+    "no_equilibrium",
+    "topped_out",
+    "loose_spring",
+    "coil_bind",
+    "falling_rate",
+    "chassis_on_ground",
+    "collar_off",
+    "closed_one_way",
+}
+"""Reasons that are findings of `ride` too."""
+
+
+def _car(name: str) -> Car:
+    return Car(front=demo_corner(f"{name}.front"), rear=demo_corner(f"{name}.rear"))
+
+
+CARS = {name: _car(name) for name in ("demo-truck", "demo-buggy")}
+
+
+def _piston(bore: float, count: int, diameter: float, owned: int | None = None) -> BoxPiston:
+    holes = (Holes(count=count, diameter_mm=diameter),)
+    return BoxPiston(holes=holes, thickness_mm=2.4, diameter_mm=bore - 0.1, count=owned)
+
+
+@st.composite
+def boxes(draw: DrawFn, car: Car) -> Box:
+    """A few springs, oils, pistons and limiters about those on the car, too soft and too stiff ones too."""
+
+    def springs(corner: Corner) -> tuple[BoxSpring, ...]:
+        free = corner.spring.free_length_mm
+        factors = draw(st.lists(between(0.4, 2.0), max_size=3))
+        blocks = draw(st.lists(st.none() | between(8.0, 35.0), min_size=3, max_size=3))
+        made = zip(factors, blocks, strict=False)
+        return tuple(
+            BoxSpring(rate_n_mm=f * corner.spring.rate_n_mm, free_length_mm=free, block_length_mm=b)
+            for f, b in made
+        )
+
+    bore = car.front.shock.bore_mm
+    kinds = draw(st.lists(st.tuples(st.integers(1, 8), between(0.9, 2.2)), max_size=3))
+    owned = draw(st.lists(st.none() | st.integers(0, 4), min_size=3, max_size=3))
+    steps = draw(st.sampled_from((None, 0.5, 1.0)))
+    return Box(
+        front_springs=springs(car.front),
+        rear_springs=springs(car.rear),
+        oils=tuple(BoxOil(viscosity_cst=nu) for nu in draw(st.lists(between(100.0, 1000.0), max_size=3))),
+        pistons=tuple(_piston(bore, *kind, n) for kind, n in zip(kinds, owned, strict=False)),
+        limiters_mm=tuple(draw(st.lists(between(0.0, 20.0), max_size=2))),
+        collar_step_mm=steps,
+        spacers_mm=() if steps else tuple(draw(st.lists(between(0.5, 4.0), max_size=3))),
+    )
+
+
+@st.composite
+def choices(draw: DrawFn) -> dict[str, Any]:
+    """A demo car, a box for it and a use."""
+    car = CARS[draw(st.sampled_from(sorted(CARS)))]
+    surface = draw(st.sampled_from(("smooth", "loose", "rutted", "grass")))
+    use = Use(
+        surface=surface,
+        oil_temperature_c=draw(between(0.0, 60.0)),
+        bump_height_mm=6.0,
+        bump_spacing_mm=250.0,
+        speed_m_s=6.0,
+        jump="none",
+    )
+    return {"car": car, "box": draw(boxes(car)), "use": use}
+
+
+def _corner_of(corner: Corner, build: Build) -> Corner:
+    """The corner built like that."""
+    shock = msgspec.structs.replace(corner.shock, oil=build.oil, piston=build.piston, limiter_mm=build.limiter_mm)
+    return msgspec.structs.replace(corner, shock=shock, spring=build.spring, preload_mm=build.preload_mm)
+
+
+def _listed(answer: Plan, end: str) -> list[Build]:
+    """Every build of an end that the answer shows, rejected ones aside."""
+    rows: EndPlan = getattr(answer, end)
+    return [*rows.builds, *(getattr(row, end) for row in answer.builds)]
+
+
+@EXAMPLES
+@given(choices())
+def test_a_listed_build_is_the_corner_built_so(asked: dict[str, Any]) -> None:
+    """Every figure of a listed build is that of `ride` for the same corner, to 1e-9."""
+    answer = plan(**asked)
+    for end in ("front", "rear"):
+        for build in _listed(answer, end):
+            alone = ride(
+                corner=_corner_of(getattr(asked["car"], end), build), temperature_c=asked["use"].oil_temperature_c
+            )
+            for name in FIGURES:
+                assert getattr(build, name) == pytest.approx(getattr(alone, name), rel=1e-9, abs=1e-9), name
+            if alone.wheel_travel_mm is not None:
+                assert build.height_error_mm == pytest.approx(-alone.wheel_travel_mm, abs=1e-9)
+
+
+@EXAMPLES
+@given(choices())
+def test_counts_add_up(asked: dict[str, Any]) -> None:
+    """Legal and rejected builds together are those considered; groups hold no more than the legal ones."""
+    answer = plan(**asked)
+    for rows in (answer.front, answer.rear):
+        assert rows.considered == rows.legal + sum(r.builds for r in rows.rejected)
+        if rows.legal:
+            assert sum(build.equally_good for build in rows.builds[1:]) <= rows.legal
+            assert all(not build.rejected_for for build in rows.builds[1:])
+            best = [build.best_of_equals for build in rows.builds[1:]]
+            assert best == sorted(best)  # type: ignore[type-var]
+
+
+@EXAMPLES
+@given(choices())
+def test_a_rejected_build_violates_its_limit(asked: dict[str, Any]) -> None:
+    """The nearest build of each reason, worked out alone, really has that fault."""
+    answer, use = plan(**asked), asked["use"]
+    for end in ("front", "rear"):
+        corner = getattr(asked["car"], end)
+        for rejected in getattr(answer, end).rejected:
+            build = rejected.nearest
+            assert rejected.reason in build.rejected_for
+            assert rejected.builds > 0
+            assert rejected.short_by > 0.0
+            if rejected.reason == "does_not_fit":
+                with pytest.raises(InputError):
+                    _corner_of(corner, build)
+                continue
+            codes = _codes(_corner_of(corner, build), use.oil_temperature_c)
+            if rejected.reason in CODES | {"lock_hot", "lock_cold"}:
+                assert rejected.reason in codes
+            if rejected.reason == "out_of_reach":
+                assert codes & {"level_out_of_reach", "linkage_out_of_reach", "linkage_backwards", "lock_cold"}
+
+
+def _codes(corner: Corner, celsius: float) -> set[str]:
+    found = ride(corner=corner, temperature_c=celsius).findings
+    fill = fill_check(shock=corner.shock, run_temperature_c=max(50.0, celsius)).findings
+    return {f.code for f in (*found, *fill)}
+
+
+@EXAMPLES
+@given(choices())
+def test_a_legal_build_has_no_grave_finding(asked: dict[str, Any]) -> None:
+    """What is proposed as legal neither locks, binds nor rattles when worked out alone."""
+    answer, use = plan(**asked), asked["use"]
+    grave = CODES | {"lock_hot", "lock_cold", "level_out_of_reach"}
+    for end in ("front", "rear"):
+        for build in _listed(answer, end):
+            if not build.rejected_for:
+                assert not _codes(_corner_of(getattr(asked["car"], end), build), use.oil_temperature_c) & grave
+
+
+def _own_goals(corner: Corner, celsius: float) -> EndGoals:
+    at = ride(corner=corner, temperature_c=celsius)
+    values = {
+        "frequency_hz": (at.frequency_hz, 0.4),
+        "damping_ratio_compression": (at.damping_ratio_compression, 0.15),
+        "damping_ratio_rebound": (at.damping_ratio_rebound, 0.15),
+        "height_error_mm": (0.0, 1.0),
+    }
+    return EndGoals(**{name: Goal(target=t, tolerance=w) for name, (t, w) in values.items() if t is not None})
+
+
+def _between(front: Corner, rear: Corner, celsius: float) -> Any:
+    from libdamp.car import BetweenGoals
+
+    f, r = (ride(corner=c, temperature_c=celsius) for c in (front, rear))
+    assert f.frequency_hz
+    assert r.frequency_hz
+    assert f.damping_ratio_compression
+    assert r.damping_ratio_compression
+    return BetweenGoals(
+        frequency_ratio=Goal(target=f.frequency_hz / r.frequency_hz, tolerance=0.1),
+        damping_ratio_ratio=Goal(target=f.damping_ratio_compression / r.damping_ratio_compression, tolerance=0.2),
+    )
+
+
+@EXAMPLES
+@given(choices())
+def test_the_car_itself_is_best_for_its_own_goals(asked: dict[str, Any]) -> None:
+    """With goals that are the car's own figures, leaving it as it is ranks first, with distance zero."""
+    car, t = asked["car"], asked["use"].oil_temperature_c
+    box = msgspec.structs.replace(asked["box"], collar_step_mm=None, spacers_mm=())
+    goals = Goals(
+        front=_own_goals(car.front, t), rear=_own_goals(car.rear, t), between=_between(car.front, car.rear, t)
+    )
+    answer = plan(car=car, use=asked["use"], box=box, goals=goals)
+    standing, first = answer.builds[0], answer.builds[1]
+    assert standing.distance == pytest.approx(0.0, abs=1e-12)
+    if not standing.front.rejected_for and not standing.rear.rejected_for:
+        assert first.changed == ()
+        assert first.distance == pytest.approx(0.0, abs=1e-9)
+        assert first.meets_goals
+
+
+@EXAMPLES
+@given(choices(), between(0.3, 3.0), between(100.0, 1000.0), between(1.0, 1.8))
+def test_one_part_more_never_chooses_worse(asked: dict[str, Any], factor: float, nu: float, hole: float) -> None:
+    """Another spring, oil or piston in the box: the best car is as near to the goals or nearer."""
+    car, box = asked["car"], asked["box"]
+    own = car.front.spring
+    spring = BoxSpring(rate_n_mm=factor * own.rate_n_mm, free_length_mm=own.free_length_mm)
+    more = msgspec.structs.replace(
+        box,
+        front_springs=(*box.front_springs, spring),
+        oils=(*box.oils, BoxOil(viscosity_cst=nu)),
+        pistons=(*box.pistons, _piston(car.front.shock.bore_mm, 3, hole)),
+    )
+    few, many = plan(**asked), plan(**{**asked, "box": more})
+    assert many.front.considered >= few.front.considered
+    assert many.front.legal >= few.front.legal
+    if few.front.legal and few.rear.legal:
+        assert _best(many) <= _best(few) + 1e-9
+
+
+def _best(answer: Plan) -> float:
+    return min(row.best_of_equals for row in answer.builds[1:] if row.best_of_equals is not None)
+
+
+@EXAMPLES
+@given(choices())
+def test_a_proposal_that_meets_goals_meets_them(asked: dict[str, Any]) -> None:
+    """Where a row says that it meets the goals, each term is within one tolerance and nothing rejects it."""
+    for row in plan(**asked).builds:
+        terms = [t.term for t in (*row.front.terms, *row.rear.terms, *row.terms)]
+        legal = not row.front.rejected_for and not row.rear.rejected_for
+        assert row.meets_goals == (legal and all(term is not None and term <= 1.0 for term in terms))
+        if row.distance is not None:
+            assert row.distance == pytest.approx(sum(t for t in terms if t is not None), rel=1e-9, abs=1e-12)
+
+
+@EXAMPLES
+@given(choices())
+def test_parts_come_from_the_box_or_the_car(asked: dict[str, Any]) -> None:
+    """No build uses a part that is neither in the box nor on the car, nor one of which too few are in hand."""
+    answer, box, car = plan(**asked), asked["box"], asked["car"]
+    for end in ("front", "rear"):
+        corner = getattr(car, end)
+        springs = {s.rate_n_mm for s in (*getattr(box, f"{end}_springs"), corner.spring)}
+        limiters = {*box.limiters_mm, corner.shock.limiter_mm}
+        for build in _listed(answer, end):
+            assert build.spring.rate_n_mm in springs
+            assert build.limiter_mm in limiters
+            assert build.oil.viscosity_cst in {o.viscosity_cst for o in (*box.oils, corner.shock.oil)}
+            if "parts_short" not in build.rejected_for and "piston" in build.changed:
+                owned = [p.count for p in box.pistons if p.holes == build.piston.holes]
+                assert any(n is None or n >= 2 for n in owned)
+
+
+def test_builds_are_plain_parts() -> None:
+    """A build holds the parts of a shock, not the box's entries: it can be built as it stands."""
+    answer = plan(car=CARS["demo-truck"], use=Use(**_USE), box=Box(oils=(BoxOil(viscosity_cst=300.0, count=1),)))
+    for build in _listed(answer, "front"):
+        kinds = (type(build.spring), type(build.oil), type(build.piston))
+        assert kinds == (Spring, Oil, Piston)
+        assert isinstance(_corner_of(CARS["demo-truck"].front, build).shock, Shock)
+
+
+_USE: dict[str, Any] = {
+    "surface": "loose",
+    "oil_temperature_c": 31.0,
+    "bump_height_mm": 6.0,
+    "bump_spacing_mm": 250.0,
+    "speed_m_s": 6.0,
+    "jump": "none",
+}
