@@ -130,6 +130,8 @@ def published(
             _extras(asked[kind.__name__])
     _, given = msgspec.json.schema_components(tuple(answers.values()), ref_template=template)
     renamed = {n: f"Fitted{n}" for n, schema in given.items() if n in asked and asked[n] != schema}
+    for name, title in renamed.items():
+        given[name]["title"] = title
     given = {renamed.get(n, n): _redirect(schema, renamed, template) for n, schema in given.items()}
     answer_refs = {
         name: {"$ref": template.format(name=renamed.get(kind.__name__, kind.__name__))}

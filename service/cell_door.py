@@ -11,6 +11,7 @@ from urllib.parse import parse_qsl
 import msgspec
 from litestar import Request, Response, get, head
 from litestar.handlers import HTTPRouteHandler
+from litestar.params import FromPath
 
 from libdamp.addresses import addresses, field_value, put
 from libdamp.calculations import CALCULATIONS, Calculation, calculation_of
@@ -20,7 +21,7 @@ from libdamp.errors import DampError, Fault, InputError
 from .pool import Pool
 from .problems import Refusal
 from .setups import base_request
-from .work import LONG, answer
+from .work import LONG, answered
 
 RESERVED = ("only", "form", "head", "dec", "v", "base", "app", "lang", "setup", "size", "surface")
 """Parameters that are no field of a request."""
@@ -93,33 +94,45 @@ def _whole(text: str) -> str:
     return f"{start}E+{tail}" if tail.isdigit() else text
 
 
-def pick(answer_data: Mapping[str, Any], only: str) -> Any:
+def _names(value: Any) -> list[str]:
+    """Names inside an answer, whether a Struct or plain data."""
+    return list(value.__struct_fields__) if isinstance(value, msgspec.Struct) else list(value)
+
+
+def _step(value: Any, step: str, only: str) -> Any:
+    """One step of a path into an answer."""
+    if isinstance(value, (msgspec.Struct, Mapping)):
+        names = _names(value)
+        if step not in names:
+            raise refused("only", f"no output '{only[:60]}'; {nearest(step, names)}")
+        return getattr(value, step) if isinstance(value, msgspec.Struct) else value[step]
+    if isinstance(value, (list, tuple)):
+        if not step.isascii() or not step.isdigit() or int(step[:9]) >= len(value):
+            raise refused("only", f"'{only[:60]}': the list has places 0 to {len(value) - 1}")
+        return value[int(step)]
+    raise refused("only", f"'{only[:60]}' goes deeper than the output")
+
+
+def pick(answer: Any, only: str) -> Any:
     """Output of a path: `force_n.3`, `energy.gas_j`; `findings` as codes.
 
     Raises
     ------
     InputError : no such output, with the nearest name; or null, with the reason.
     """
+    findings = _step(answer, "findings", only)
     if only == "findings":
-        return " ".join(dict.fromkeys(f["code"] for f in answer_data["findings"])) or "ok"
-    value: Any = answer_data
+        return " ".join(dict.fromkeys(_step(f, "code", only) for f in findings)) or "ok"
+    value: Any = answer
     for step in only.split("."):
-        if isinstance(value, Mapping):
-            if step not in value:
-                raise refused("only", f"no output '{only[:60]}'; {nearest(step, value)}")
-            value = value[step]
-        elif isinstance(value, list):
-            if not step.isdigit() or int(step) >= len(value):
-                raise refused("only", f"'{only[:60]}': the list has places 0 to {len(value) - 1}")
-            value = value[int(step)]
-        else:
-            raise refused("only", f"'{only[:60]}' goes deeper than the output")
+        value = _step(value, step, only)
     if value is None:
-        why = "; ".join(f["text"] for f in answer_data["findings"]) or "it does not exist for this set-up"
+        why = "; ".join(_step(f, "text", only) for f in findings) or "it does not exist for this set-up"
         raise refused(only[:60], f"no value: {why}")
-    if isinstance(value, (Mapping, list)):
-        inner = list(value) if isinstance(value, Mapping) else [f"{only}.0"]
-        raise refused("only", f"'{only[:60]}' holds several values; add one of: {', '.join(inner[:24])}")
+    if isinstance(value, (list, tuple)):
+        raise refused("only", f"'{only[:60]}' is a list of {len(value)}; add a place: {only[:60]}.0")
+    if isinstance(value, (msgspec.Struct, Mapping)):
+        raise refused("only", f"'{only[:60]}' holds several values; add one of: {', '.join(_names(value)[:24])}")
     return value
 
 
@@ -146,14 +159,22 @@ async def cell(entry: Calculation, query: str, pool: Pool) -> str:
     if "only" not in given:
         names = ", ".join(entry.answer.__struct_fields__)
         raise refused("only", f"say which output: {names}")
-    body = msgspec.json.encode(plain_request(entry, given))
+    data = plain_request(entry, given)
     if entry.name in LONG:
-        status, done = await pool.run(entry.name, body)
+        status, done = await pool.run(entry.name, msgspec.json.encode(data))
+        found = msgspec.json.decode(done)
         if status != 200:
-            raise Refusal(status, str(msgspec.json.decode(done)["detail"]))
+            raise Refusal(status, _first_reason(found))
     else:
-        done = answer(entry.name, body)
-    return cell_text(pick(msgspec.json.decode(done), given["only"]), given.get("dec") == ",")
+        found = answered(entry.name, data)
+    return cell_text(pick(found, given["only"]), given.get("dec") == ",")
+
+
+def _first_reason(problem: Mapping[str, Any]) -> str:
+    """Place and text of a problem's first fault, or its detail."""
+    errors = problem.get("errors") or [{"pointer": "", "detail": problem["detail"]}]
+    place = str(errors[0]["pointer"]).strip("/").replace("/", ".") or "request"
+    return f"{place}: {errors[0]['detail']}"
 
 
 def text_response(text: str) -> Response[str]:
@@ -164,7 +185,7 @@ def text_response(text: str) -> Response[str]:
 def cell_routes(pool: Pool) -> list[HTTPRouteHandler]:
     """GET and HEAD of every cell, known or not."""
 
-    async def handler(request: AnyRequest, name: str) -> Response[str]:
+    async def handler(request: AnyRequest, name: FromPath[str]) -> Response[str]:
         try:
             entry = calculation_of(name.strip("/"))
             query = request.scope["query_string"].decode("ascii", "replace")
@@ -174,7 +195,7 @@ def cell_routes(pool: Pool) -> list[HTTPRouteHandler]:
                 request.app.state.log_failure(error)
             return text_response(error_text(error))
 
-    async def nothing(name: str) -> None:  # noqa: ARG001 - HEAD computes nothing
+    async def nothing(name: FromPath[str]) -> None:  # noqa: ARG001 - HEAD computes nothing
         return None
 
     path = f"{PREFIX}/{{name:path}}"

@@ -1,10 +1,11 @@
 """An ASGI wrapper: length of the address, time to read, request id, security headers, one log line a request."""
 
 import asyncio
+import itertools
 import json
+import secrets
 import sys
 import time
-import uuid
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 
@@ -38,21 +39,21 @@ class Guard:
         self._address_bytes = address_bytes
         self._read_seconds = read_seconds
         self._log = log
+        self._prefix = secrets.token_hex(5)  # tells one process from another
+        self._numbers = itertools.count(1)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Serve one connection."""
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        request_id, started, status = uuid.uuid4().hex[:16], time.perf_counter(), [0]
-        scope.setdefault("state", {})["request_id"] = request_id
+        request_id, started, status = f"{self._prefix}{next(self._numbers):06x}", time.perf_counter(), [0]
+        own = [*SECURITY, (b"x-request-id", request_id.encode())]
 
         async def sending(message: Message) -> None:
             if message["type"] == "http.response.start":
                 status[0] = message["status"]
-                own = {name for name, _ in message.get("headers", [])}
-                extra = [(n, v) for n, v in SECURITY if n not in own]
-                message["headers"] = [*message.get("headers", []), *extra, (b"x-request-id", request_id.encode())]
+                message["headers"] = [*message.get("headers", []), *own]
             await send(message)
 
         try:

@@ -88,7 +88,8 @@ def _cell(entry: Calculation) -> Schema:
         "200": {
             "description": "A bare number or text, or `error: ...`.",
             "content": {"text/plain": {"schema": {"type": "string"}}},
-        }
+        },
+        **_refusals("408"),
     }
     parameters = [
         _query("only", "Which output: `frequency_hz`, `force_n.3`, `front.ride.frequency_hz`, `findings`.", word),
@@ -117,7 +118,7 @@ def _cell(entry: Calculation) -> Schema:
             "tags": ["cells"],
             "summary": "Nothing is computed",
             "description": "Spreadsheets ask this before they ask for the cell.",
-            "responses": {"200": {"description": "Always."}},
+            "responses": {"200": {"description": "Always."}, **_refusals("408")},
         },
     }
 

@@ -25,8 +25,11 @@ def oils(draw: DrawFn) -> Oil:
         return Oil(viscosity_cst=nu, reference_temperature_c=t, density_kg_m3=density)
     if kind == "vtc":
         return Oil(viscosity_cst=nu, reference_temperature_c=t, vtc=draw(between(0.3, 0.7)), density_kg_m3=density)
-    warmer, thinner = draw(between(20.0, 60.0)), draw(between(0.3, 0.9))
-    point = SecondPoint(viscosity_cst=max(nu * thinner, 10.0), temperature_c=t + warmer)
+    if kind == "petroleum":
+        nu = draw(over_decades(20.0, 500.0))
+    warmer, slope = draw(between(20.0, 60.0)), draw(between(1000.0, 2200.0))
+    thinner = math.exp(slope * (1.0 / (t + warmer + 273.15) - 1.0 / (t + 273.15)))
+    point = SecondPoint(viscosity_cst=nu * thinner, temperature_c=t + warmer)
     return Oil(
         viscosity_cst=nu,
         reference_temperature_c=t,

@@ -17,6 +17,14 @@ from tests.plain_requests import USE, corner, put, requests, shock
 
 NAN, INF = float("nan"), float("inf")
 
+STEEP = {
+    "viscosity_cst": 20,
+    "reference_temperature_c": 120,
+    "family": "petroleum",
+    "second_point": {"viscosity_cst": 100_000, "temperature_c": 119},
+}
+CROWDED = {"kind": "emulsion", "gas_ml": 5.0, "closing_insertion_mm": 15}
+
 ONE_FAULT: list[tuple[str, str, Any, str, str]] = [
     # calculation, dotted path, bad value, pointer, rule
     ("ride", "corner.shock.bore_mm", -12, "/corner/shock/bore_mm", "range"),
@@ -98,6 +106,8 @@ ONE_FAULT: list[tuple[str, str, Any, str, str]] = [
     ("convert", "value", NAN, "/value", "finite"),
     ("convert", "value", None, "/value", "type"),
     ("convert", "to", "furlong", "/to", "conversion"),
+    ("oil_viscosity", "oil", STEEP, "/oil/second_point/viscosity_cst", "consistent"),
+    ("fill_check", "shock.fill", CROWDED, "/shock/fill/gas_ml", "consistent"),
     ("oil_viscosity", "temperature_c", 200, "/temperature_c", "range"),
 ]
 

@@ -196,16 +196,16 @@ def test_scale(corner: Corner, s: float) -> None:
 
 
 def _scaled(corner: Corner, s: float) -> Corner:
-    """The corner in another size; oil and piston thickness do not matter for how it stands."""
+    """The corner in another size on the same shaft: room x s, oil and piston do not matter for how it stands."""
     shock, spring, link = corner.shock, corner.spring, corner.linkage
     lengths = {name: s * getattr(link, name) for name in link.__struct_fields__ if name.endswith("_mm")}
     fill = replaced(
-        shock.fill, room_ml=s**3 * shock.fill.room_ml, closing_insertion_mm=s * shock.fill.closing_insertion_mm
+        shock.fill, room_ml=s * shock.fill.room_ml, closing_insertion_mm=s * shock.fill.closing_insertion_mm
     )
     return replaced(
         corner,
         sprung_mass_g=s**3 * corner.sprung_mass_g,
-        unsprung_mass_g=max(5.0, s**3 * corner.unsprung_mass_g),
+        unsprung_mass_g=min(max(5.0, s**3 * corner.unsprung_mass_g), 8000.0),
         level_clearance_mm=s * corner.level_clearance_mm,
         linkage=replaced(link, **lengths),
         spring=replaced(

@@ -26,7 +26,7 @@ class Candidate:
 
 
 def preloads(corner: Data, build: Data, step: float, celsius: float) -> list[float]:
-    """Whole steps of the collar: the nearest to level arms, two either side, and the least that holds the spring."""
+    """Whole steps of the collar: the nearest to level arms, two either side, the least with a captive spring."""
     shock, spring = corner["shock"], build["spring"]
     gas = gas_of(shock, build["piston"], celsius, celsius)
     wanted = level_preload(corner, spring, build["limiter_mm"], gas)[0]

@@ -154,6 +154,26 @@ def level_preload(corner: Data, spring: Data, limiter_mm: float, gas: Gas) -> tu
     return preload, total, total - pushed, pushed
 
 
+def binding(shock: Data, spring: Data, limiter: float, preload: float) -> tuple[float | None, float | None]:
+    """Spring length left with the shaft fully in, and the insertion at which the coils touch, mm."""
+    if spring.get("block_length_mm") is None:
+        return None, None
+    block = spring["free_length_mm"] - spring["block_length_mm"]
+    return block - (preload + shock["stroke_mm"] - limiter), limiter + block - preload
+
+
+def pushing(
+    z: float, corner: Data, build: Data, mounts: Mounts, gas: Gas, preload: float
+) -> tuple[float, float, float, float]:
+    """Force and rate of spring and gas at a wheel travel, the motion ratio and its slope."""
+    length, ratio, slope = mounts.at(z)
+    insertion = corner["shock"]["extended_length_mm"] - 1e3 * length
+    squeeze, stiff = preload + insertion - build["limiter_mm"], build["spring"]["rate_n_mm"]
+    pushed, gas_rate = gas.force(insertion * 1e-3)
+    rate = 1e3 * stiff if squeeze >= 0.0 else 0.0
+    return stiff * max(0.0, squeeze) + pushed, rate + gas_rate, ratio, slope
+
+
 def stand(corner: Data, build: Data, celsius: float, preload_mm: float | None) -> Standing | str:
     """A corner with a build {spring, oil, piston, limiter_mm}; a word where it finds no rest between its stops."""
     shock, spring, limiter = corner["shock"], build["spring"], build["limiter_mm"]
@@ -163,12 +183,7 @@ def stand(corner: Data, build: Data, celsius: float, preload_mm: float | None) -
     weight, extended = corner["sprung_mass_g"] * 1e-3 * G_N, shock["extended_length_mm"]
 
     def shock_at(z: float) -> tuple[float, float, float, float]:
-        length, ratio, slope = mounts.at(z)
-        insertion = extended - 1e3 * length
-        squeeze = preload + insertion - limiter
-        pushed, gas_rate = gas.force(insertion * 1e-3)
-        rate = 1e3 * spring["rate_n_mm"] if squeeze >= 0.0 else 0.0
-        return spring["rate_n_mm"] * max(0.0, squeeze) + pushed, rate + gas_rate, ratio, slope
+        return pushing(z, corner, build, mounts, gas, preload)
 
     def excess(z: float) -> float:
         force, _, ratio, _ = shock_at(z)
@@ -176,21 +191,17 @@ def stand(corner: Data, build: Data, celsius: float, preload_mm: float | None) -
 
     low = mounts.travel((extended - limiter) * 1e-3)
     high = mounts.travel((extended - shock["stroke_mm"]) * 1e-3)
-    if excess(low) > 0.0:
-        return "topped_out"
-    if excess(high) < 0.0:
-        return "no_equilibrium"
+    if excess(low) > 0.0 or excess(high) < 0.0:
+        return "topped_out" if excess(low) > 0.0 else "no_equilibrium"
     z = brentq(excess, low, high, xtol=1e-16, rtol=9e-16)
     force, rate, ratio, slope = shock_at(z)
     wheel_rate = rate * ratio**2 + force * slope
-    stops, margin = [1e3 * high, corner["level_clearance_mm"]], None
-    if spring.get("block_length_mm") is not None:
-        block = spring["free_length_mm"] - spring["block_length_mm"]
-        margin = block - (preload + shock["stroke_mm"] - limiter)
-        stops.append(1e3 * mounts.travel((extended - (limiter + block - preload)) * 1e-3))
-    body, hop = two_masses(corner, wheel_rate)
+    margin, bind = binding(shock, spring, limiter, preload)
+    stops = [1e3 * high, corner["level_clearance_mm"]]
+    if bind is not None:
+        stops.append(1e3 * mounts.travel((extended - bind) * 1e-3))
     damping = slow_damping(shock, build["piston"], build["oil"], celsius) * ratio**2
-    sprung = corner["sprung_mass_g"] * 1e-3
+    sprung, (body, hop) = corner["sprung_mass_g"] * 1e-3, two_masses(corner, wheel_rate)
     return Standing(
         *level,
         travel_mm=1e3 * z,
