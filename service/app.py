@@ -17,7 +17,7 @@ from libdamp import __version__
 from libdamp.answers import MODEL_REVISION
 from libdamp.calculations import CALCULATIONS
 
-from .cell_door import PREFIX, cell_routes, error_text, text_response
+from .cell_door import cell_routes, error_text, is_cell, text_response
 from .guard import App, Guard
 from .json_door import JSON, calculation_route, catalogue, make_setup, read_setup
 from .openapi import document
@@ -35,7 +35,7 @@ def on_error(request: AnyRequest, error: Exception) -> Response[Any]:
     found = problem_of(error)
     if found.status >= 500 and found.status != 503:
         log_failure(error)
-    if request.url.path.startswith(PREFIX):
+    if is_cell(request.url.path):
         return text_response(error_text(error))
     return Response(encoded(found), status_code=found.status, media_type=MEDIA_TYPE, headers=headers_of(error))
 

@@ -19,7 +19,7 @@ from libdamp.checked import nearest
 from libdamp.errors import DampError, Fault, InputError
 
 from .pool import Pool
-from .problems import Refusal
+from .problems import Refusal, problem_of
 from .setups import base_request
 from .work import LONG, answered
 
@@ -28,6 +28,11 @@ RESERVED = ("only", "form", "head", "dec", "v", "base", "app", "lang", "setup", 
 PLAIN = "text/plain"
 PREFIX = "/v1/cell"
 AnyRequest = Request[Any, Any, Any]
+
+
+def is_cell(path: str) -> bool:
+    """Tell whether a path is a cell's, which answers nothing but text with status 200."""
+    return f"{path}/".startswith(f"{PREFIX}/")
 
 
 def error_text(error: BaseException) -> str:
@@ -40,7 +45,7 @@ def error_text(error: BaseException) -> str:
     elif isinstance(error, (DampError, Refusal)):
         text = str(error)
     else:
-        text = "something went wrong in the service"
+        text = problem_of(error).detail
     return "error: " + " ".join(text.split())
 
 
@@ -125,7 +130,7 @@ def pick(answer: Any, only: str) -> Any:
         return " ".join(dict.fromkeys(_step(f, "code", only) for f in findings)) or "ok"
     value: Any = answer
     for step in only.split("."):
-        value = _step(value, step, only)
+        value = None if value is None else _step(value, step, only)
     if value is None:
         why = "; ".join(_step(f, "text", only) for f in findings) or "it does not exist for this set-up"
         raise refused(only[:60], f"no value: {why}")

@@ -9,7 +9,7 @@ import time
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 
-from .cell_door import PREFIX
+from .cell_door import is_cell
 from .problems import MEDIA_TYPE, encoded, problem
 
 Scope = MutableMapping[str, Any]
@@ -107,7 +107,7 @@ class SlowRequest(BaseException):  # not an Exception: no handler of the applica
 
 async def refuse(scope: Scope, send: Send, status: int, detail: str) -> None:
     """Answer a request without the application: a problem, or text where a cell asks."""
-    if scope["path"].startswith(PREFIX):
+    if is_cell(scope["path"]):
         status, body, kind = 200, f"error: {detail}".encode(), b"text/plain; charset=utf-8"
     else:
         body, kind = encoded(problem(status, detail)), MEDIA_TYPE.encode()

@@ -18,7 +18,7 @@ from libdamp.packing import PACKED, pack, unpack_data
 from .pool import Pool
 from .problems import MEDIA_TYPE, Refusal
 from .setups import SetupRequest, setup_data
-from .work import LONG, answer, as_object, decoded
+from .work import LARGE_BYTES, LONG, answer, as_object, decoded
 
 JSON = "application/json"
 AnyRequest = Request[Any, Any, Any]
@@ -42,7 +42,7 @@ def calculation_route(entry: Calculation, pool: Pool) -> HTTPRouteHandler:
     async def handler(request: AnyRequest) -> Response[bytes]:
         check_content_type(request)
         body = await request.body()
-        if entry.name in LONG:
+        if entry.name in LONG or len(body) > LARGE_BYTES:
             status, done = await pool.run(entry.name, body)
             return Response(done, status_code=status, media_type=JSON if status == 200 else MEDIA_TYPE)
         return Response(answer(entry.name, body), media_type=JSON)

@@ -12,6 +12,9 @@ from .problems import Refusal, encoded, problem_of
 LONG = frozenset({"plan"})
 """Calculations that go to the pool: above a few milliseconds."""
 
+LARGE_BYTES = 8 * 1024
+"""Bodies above this go to the pool too: long lists are long work."""
+
 _DECODERS: dict[str, msgspec.json.Decoder[Any]] = {}
 
 
