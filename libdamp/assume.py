@@ -17,6 +17,7 @@ from .physics.gas import circle_area
 from .physics.numbers import G_N
 from .quantities import quantity
 from .typical import (
+    CLOSING_SHARES,
     EMULSION_GAS_PER_SHAFT,
     GAS_PER_SHAFT,
     LOSS_FACTOR,
@@ -86,6 +87,11 @@ class Drafting:
         """Check that at most one of several ways to give a thing is used."""
         given = [f for f in fields if f in data]
         if len(given) > 1:
+            for field in given:  # what is wrong with the values themselves comes first
+                if field == "closing":
+                    Text(tuple(CLOSING_SHARES)).accept(data[field], f"{at}/{field}", self.faults)
+                elif field not in _BUILT:
+                    self.number(data, field, at)
             text = f"give only one of {', '.join(given)}"
             self.faults.append(Fault(pointer=f"{at}/{given[1]}", rule="either", text=text))
         return len(given) <= 1
@@ -151,7 +157,7 @@ def complete(
     for name, node in fields.items():
         kind = _part(node)
         if kind is Use:
-            data[name] = _use(drafting, data.get(name), f"{path}/{name}")
+            data[name] = _use(drafting, data.get(name, {}), f"{path}/{name}")
         elif name in data and isinstance(data[name], Mapping):
             at = f"{path}/{name}"
             if kind is Car:
@@ -313,12 +319,9 @@ def _closing(d: Drafting, fill: Data, stroke: float | None, at: str) -> None:
     """Closing position from a word, or half in where the size lets it be assumed."""
     one = d.only_one(fill, at, "closing", "closing_insertion_mm")
     worded, word = "closing" in fill, fill.pop("closing", None)
-    shares = {"out": 0.0, "half": 0.5, "in": 1.0}
     if worded and one:
-        if Text(tuple(shares)).accept(word, f"{at}/closing", d.faults) is MISSING:
-            fill["closing_insertion_mm"] = 0.0
-        else:
-            fill["closing_insertion_mm"] = 0.0 if stroke is None else shares[word] * stroke
+        read = Text(tuple(CLOSING_SHARES)).accept(word, f"{at}/closing", d.faults)
+        fill["closing_insertion_mm"] = 0.0 if read is MISSING or stroke is None else CLOSING_SHARES[read] * stroke
     elif d.size is not None and stroke is not None and "closing_insertion_mm" not in fill:
         d.assume(fill, "closing_insertion_mm", 0.5 * stroke, at)
 
@@ -358,9 +361,9 @@ def _tyre(d: Drafting, corner: Data, mass: float | None, at: str) -> None:
 
 def _use(d: Drafting, given: Any, at: str) -> Any:
     """Use from what is given, the surface for the rest."""
-    if given is not None and not isinstance(given, Mapping):
+    if not isinstance(given, Mapping):
         return given
-    use: Data = dict(given or {})
+    use: Data = dict(given)
     if d.surface is not None:
         use.setdefault("surface", d.surface)
     air = (

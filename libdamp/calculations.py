@@ -132,10 +132,11 @@ def read_request(entry: Calculation, request: Mapping[str, Any]) -> tuple[Model,
 
 
 def _distinct(faults: list[Fault]) -> list[Fault]:
-    """First fault of each place: a thing that is wrong is not also missing."""
+    """First fault of each place: a thing that is wrong is not also missing; a wrong value beats a choice of two."""
     seen: dict[str, Fault] = {}
     for fault in faults:
-        seen.setdefault(fault.pointer, fault)
+        if fault.pointer not in seen or seen[fault.pointer].rule == "either":
+            seen[fault.pointer] = fault
     return list(seen.values())
 
 

@@ -210,7 +210,7 @@ class Part(NamedTuple):
             try:
                 value = self.types[0].from_text(value)
             except UnitError as error:
-                faults.append(_text_fault(value, pointer, error))
+                faults.append(_text_fault(value, pointer, error, bool(self.types[0].text_example)))
                 return MISSING
         if not isinstance(value, Mapping):
             wanted = " or ".join(t.__name__ for t in self.types)
@@ -248,7 +248,7 @@ class Many(NamedTuple):
             try:
                 value = reader(value)
             except UnitError as error:
-                faults.append(_text_fault(value, pointer, error))
+                faults.append(_text_fault(value, pointer, error, True))
                 return MISSING
         name = pointer.rsplit("/", 1)[-1]
         if isinstance(value, (str, Mapping)) or not isinstance(value, Iterable):
@@ -331,9 +331,10 @@ def _missing(name: str, node: Any, pointer: str, rule: str) -> Fault:
     return Fault(pointer=f"{pointer}/{escape(name)}", rule=rule, unit=row.unit if row else None, text=text)
 
 
-def _text_fault(value: str, pointer: str, error: UnitError) -> Fault:
+def _text_fault(value: str, pointer: str, error: UnitError, may_be_text: bool) -> Fault:
+    rule = "text" if may_be_text and len(value) <= Text().longest else "type"
     text = f"{pointer.rsplit('/', 1)[-1]} = '{value[:60]}': {error}"
-    return Fault(pointer=pointer, rule="text", value=value[:80], text=text)
+    return Fault(pointer=pointer, rule=rule, value=value[:80], text=text)
 
 
 def _names(cls: type[msgspec.Struct]) -> str:

@@ -160,4 +160,5 @@ def unpack(token: str) -> Corner | Shock | Car:
 
 
 def _refused(token: str, why: str) -> InputError:
-    return InputError([Fault(pointer="/setup", rule="token", value=token[:40], text=f"setup {why}")])
+    rule = "token" if len(token) <= LONGEST_TOKEN else "length"
+    return InputError([Fault(pointer="/setup", rule=rule, value=token[:40], text=f"setup {why}")])

@@ -41,6 +41,8 @@ GAS_PER_SHAFT = 2.0
 """Gas room of a bladder over the shaft's whole displacement."""
 EMULSION_GAS_PER_SHAFT = 1.1
 """Emulsion gas over the shaft's displacement beyond the closing position."""
+CLOSING_SHARES = {"out": 0.0, "half": 0.5, "in": 1.0}
+"""Words for the closing position, as shares of the stroke."""
 SAG_SHARE = 0.45
 """Share of the stroke in use that is used up with level arms."""
 LOSS_FACTOR = 0.3

@@ -53,7 +53,8 @@ def port_is_free(host: str, port: int) -> bool:
 
 def arguments(settings: Settings) -> argparse.Namespace:
     """Flags; the environment gives their defaults."""
-    parser = argparse.ArgumentParser(prog="python -m service", description="libdamp over HTTP, on this machine.")
+    what = "libdamp over HTTP, on this machine."
+    parser = argparse.ArgumentParser(prog=f"python -m {__package__}", description=what)
     parser.add_argument("--host", default=settings.host, help="address to listen on (127.0.0.1: this machine only)")
     parser.add_argument("--port", type=int, default=settings.port)
     parser.add_argument("--workers", type=int, default=settings.workers, help="processes that answer")

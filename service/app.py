@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import msgspec
-from litestar import Litestar, Request, Response, get
+from litestar import Litestar, Request, Response, get, route
 from litestar.config.cors import CORSConfig
 from litestar.datastructures import State
 from litestar.static_files import create_static_files_router
@@ -17,7 +17,7 @@ from libdamp import __version__
 from libdamp.answers import MODEL_REVISION
 from libdamp.calculations import CALCULATIONS
 
-from .cell_door import cell_routes, error_text, is_cell, text_response
+from .cell_door import PREFIX, cell_routes, error_text, is_cell, text_response
 from .guard import App, Guard
 from .json_door import JSON, calculation_route, catalogue, make_setup, read_setup
 from .openapi import document
@@ -83,6 +83,17 @@ def _openapi_route() -> Any:
     return openapi
 
 
+def _options_route(path: str, *methods: str) -> Any:
+    """OPTIONS of an address with several handlers: Litestar's own would name the first one's methods only."""
+
+    @route(path, http_method="OPTIONS", status_code=204, sync_to_thread=False)
+    def options() -> Response[None]:
+        """Which methods the address takes."""
+        return Response(None, status_code=204, headers={"allow": ", ".join((*methods, "OPTIONS"))})
+
+    return options
+
+
 def _lifespan(pool: Pool) -> Callable[[Litestar], Any]:
     @asynccontextmanager
     async def life(_: Litestar) -> AsyncIterator[None]:
@@ -108,6 +119,8 @@ def create_app(settings: Settings | None = None) -> Litestar:
     cors = CORSConfig(allow_origins=origins, allow_methods=["GET", "POST"]) if origins else None
     return Litestar(
         route_handlers=[
+            _options_route("/v1/setup", "GET", "POST"),  # before the handlers of its address
+            _options_route(f"{PREFIX}/{{name:path}}", "GET", "HEAD"),
             *routes,
             *cell_routes(pool),
             catalogue,

@@ -4,6 +4,7 @@ A spreadsheet throws away the body of every status from 400 up, so every fault, 
 `error: <parameter>: <why>`.
 """
 
+import re
 from collections.abc import Mapping
 from typing import Any
 from urllib.parse import parse_qsl
@@ -95,8 +96,7 @@ def plain_request(entry: Calculation, given: Mapping[str, str]) -> dict[str, Any
 
 def _whole(text: str) -> str:
     """A parameter with the '+' of an exponent, which arrives as a blank, put back: '1E 021'."""
-    start, _, tail = text.partition("E ")
-    return f"{start}E+{tail}" if tail.isdigit() else text
+    return re.sub(r"(?<=[\d.,][eE]) (?=\d)", "+", text)
 
 
 def _names(value: Any) -> list[str]:

@@ -79,6 +79,8 @@ class Guard:
                     message = await receive()
             except TimeoutError:
                 raise SlowRequest from None
+            if message["type"] == "http.disconnect":
+                raise SlowRequest  # gone before its request was complete: no failure of the service
             ended[0] = not message.get("more_body", False)
             return message
 

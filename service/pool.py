@@ -3,6 +3,8 @@
 import asyncio
 import contextlib
 import multiprocessing
+import os
+import threading
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 
@@ -10,8 +12,17 @@ from .problems import Refusal
 from .work import answer_or_problem
 
 
+def _end_with_parent() -> None:
+    """End this process when the service has ended, however it ended."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
 def _warm(most_builds: int) -> None:
-    """Load what the first request would wait for; set the bound on work."""
+    """Load what the first request would wait for; set the bound on work; watch the service."""
+    threading.Thread(target=_end_with_parent, daemon=True).start()
     import libdamp.grid
     from libdamp.calculations import CALCULATIONS
 
@@ -87,7 +98,7 @@ class Pool:
         for process in list((executor._processes or {}).values()):
             with contextlib.suppress(OSError, ValueError):
                 process.kill()
-        executor.shutdown(wait=False, cancel_futures=True)
+        executor.shutdown(wait=False)  # what waits is told that the process has ended; cancelled, it would be a 500
 
     async def stop(self) -> None:
         """End the workers; what runs is finished by its own deadline."""

@@ -1,6 +1,7 @@
 """The server: uvicorn with httptools, and a time limit for the head of a request."""
 
 import asyncio
+from http import HTTPStatus
 from typing import Any
 
 import uvicorn
@@ -46,12 +47,19 @@ class TimedProtocol(HttpToolsProtocol):
             self.head_timer.cancel()
             self.head_timer = None
 
+    def send_400_response(self, msg: str) -> None:  # noqa: ARG002 - the server's own words are not for clients
+        """Answer bytes that are no request in the one shape of a problem."""
+        self._refuse(400, "The request is not HTTP that can be read.")
+
     def _too_slow(self) -> None:
+        self._refuse(408, "The head of the request was not complete in time.")
+
+    def _refuse(self, status: int, detail: str) -> None:
         if self.transport.is_closing():
             return
-        body = encoded(problem(408, "The head of the request was not complete in time."))
+        body = encoded(problem(status, detail))
         head = (
-            f"HTTP/1.1 408 Request Timeout\r\ncontent-type: {MEDIA_TYPE}\r\n"
+            f"HTTP/1.1 {status} {HTTPStatus(status).phrase}\r\ncontent-type: {MEDIA_TYPE}\r\n"
             f"content-length: {len(body)}\r\nconnection: close\r\n\r\n"
         )
         self.transport.write(head.encode() + body)

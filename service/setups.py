@@ -8,7 +8,7 @@ from libdamp.car import Car, Corner
 from libdamp.checked import Model, nearest, nodes
 from libdamp.demo import NAMES, demo_data
 from libdamp.errors import Fault, InputError
-from libdamp.packing import unpack_data
+from libdamp.packing import LONGEST_TOKEN, unpack_data
 from libdamp.parts import Shock
 
 
@@ -38,7 +38,7 @@ def setup_data(name: str) -> dict[str, Any]:
         return {"corner": data["car"][end], "end": end, **extras} if extras else {"corner": data["car"][end]}
     known = [n for bundled in NAMES for n in (bundled, f"{bundled}.front", f"{bundled}.rear")]
     text = f"setup '{name[:60]}' is no token and no bundled name; {nearest(name, known)}"
-    raise InputError([Fault(pointer="/setup", rule="setup", value=name[:60], text=text)])
+    raise InputError([Fault(pointer="/setup", rule="setup" if len(name) <= LONGEST_TOKEN else "length", value=name[:60], text=text)])
 
 
 def base_request(entry: Calculation, name: str) -> dict[str, Any]:

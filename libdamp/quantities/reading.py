@@ -3,7 +3,7 @@
 import math
 import re
 
-from .table import Quantity
+from .table import Quantity, typical
 from .units import (
     DYNAMIC,
     KINEMATIC,
@@ -116,9 +116,7 @@ def check_dimension(text: str, unit: Unit, wanted: Unit, example: str) -> None:
 
 def example_of(row: Quantity) -> str:
     """Text that would be read, "12 mm": the middle of the usual range with its unit."""
-    low, high = row.usual or row.possible or (1.0, 1.0)
-    middle = float(f"{math.sqrt(low * high) if low > 0 else 0.5 * (low + high):.2g}")
-    return f"{middle:g} {row.unit}".removesuffix(" 1")
+    return f"{typical(row):g} {row.unit}".removesuffix(" 1")
 
 
 def read_quantity(text: str, row: Quantity) -> float:

@@ -1,5 +1,6 @@
 """The rows of inputs and outputs as objects, and the annotation that a Struct's field carries."""
 
+import math
 from functools import cache
 from typing import NamedTuple
 
@@ -84,4 +85,23 @@ def Q(name: str) -> msgspec.Meta:  # noqa: N802 - reads as the letter it stands 
     low, high = row.possible or (None, None)
     if row.possible and name.rsplit(".", 1)[-1] in COUNTS:
         low, high = int(row.possible[0]), int(row.possible[1])
-    return msgspec.Meta(ge=low, le=high, description=row.meaning, extra_json_schema=extra, extra={"quantity": row})
+    return msgspec.Meta(
+        ge=low,
+        le=high,
+        description=row.meaning,
+        examples=[typical(row)] if row.usual else None,
+        extra_json_schema=extra,
+        extra={"quantity": row},
+    )
+
+
+def typical(row: Quantity) -> float:
+    """A value in the middle of the usual range, to two figures.
+
+    >>> typical(quantity("bore_mm"))
+    15.0
+    """
+    low, high = row.usual or row.possible or (1.0, 1.0)
+    middle = math.sqrt(low * high) if low > 0.0 else 0.5 * (low + high)
+    value = float(f"{middle:.2g}")
+    return int(value) if row.name.rsplit(".", 1)[-1] in COUNTS else value

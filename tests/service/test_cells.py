@@ -1,0 +1,349 @@
+"""The cell door: one number as bare text, always status 200, every fault a text that says what to do."""
+
+from typing import Any
+from urllib.parse import quote, quote_plus, urlencode
+
+import msgspec
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from litestar.testing import TestClient
+
+import libdamp
+import service.cell_door as cell_door
+from libdamp.calculations import CALCULATIONS
+from libdamp.demo import demo_corner, demo_data
+from libdamp.findings import CATALOGUE
+from libdamp.packing import pack
+from service.app import create_app
+from service.settings import Settings
+from tests.plain_requests import corner, put, shock
+from tests.service.asgi import Answered, asked
+from tests.service.faults import GOOD
+from tests.service.test_problems import guarded
+
+TOKEN = pack(demo_corner("demo-truck.front"))
+OIL = {"oil.viscosity_cst": "325", "temperature_c": "40", "only": "viscosity_cst"}
+CURVE = {"setup": "demo-truck.front", "speeds_m_s": "0.1:0.2"}
+JUMP = {"jump.apex_m": "0.1", "jump.speed_m_s": "8", "jump.landing_deg": "30"}
+
+
+def bare(text: str, status: int, kind: str) -> str:
+    """Assert what holds for every cell's answer, and give its text."""
+    assert status == 200
+    assert kind.startswith("text/plain")
+    assert text
+    assert text == text.strip()
+    assert "\n" not in text
+    return text
+
+
+def cell(client: TestClient[Any], name: str, query: str | dict[str, str]) -> str:
+    """Text of a cell."""
+    query = query if isinstance(query, str) else urlencode(query, quote_via=quote)
+    answer = client.get(f"/v1/cell/{name}?{query}")
+    return bare(answer.text, answer.status_code, answer.headers["content-type"])
+
+
+def oil(client: TestClient[Any], **changed: str) -> str:
+    """Cell of an oil's viscosity with some parameters changed."""
+    return cell(client, "oil_viscosity", {**OIL, **changed})
+
+
+def wanted(request: Any, name: str, *steps: str | int) -> str:
+    """Text of the library's output."""
+    value = libdamp.calculate(name, request)
+    for step in steps:
+        value = value[step]
+    return repr(value)
+
+
+PLAIN_OIL = {"oil": {"viscosity_cst": 325}, "temperature_c": 40}
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {},
+        {"oil.viscosity_cst": "325.0"},
+        {"oil.viscosity_cst": "325,0"},
+        {"oil.viscosity_cst": "3.25E2"},
+        {"oil.viscosity_cst": "3,25E+02"},
+        {"oil.viscosity_cst": "3.25E 02"},
+        {"oil.viscosity_cst": "3.25e 002"},
+        {"oil.viscosity_cst": "0.325E 003"},
+        {"oil.viscosity_cst": "32500E-002"},
+        {"oil.viscosity_cst": " 325 "},
+        {"oil.viscosity_cst": "325 cst"},
+        {"oil.viscosity_cst": "3.25 cm2/s"},
+        {"temperature_c": "40 C"},
+        {"temperature_c": "104 F"},
+        {"temperature_c": "40,0"},
+        {"oil.vtc": ""},
+        {"oil.vtc": "  "},
+        {"dec": "."},
+        {"v": "17", "base": "b", "app": "a", "lang": "de", "head": "1", "form": "text", "size": "", "surface": ""},
+    ],
+)
+def test_how_a_number_may_be_written(client: TestClient[Any], changed: dict[str, str]) -> None:
+    """Comma or point, exponent with its '+' turned blank, blanks around, a unit; empty is not given."""
+    found = float(oil(client, **changed))
+    assert found == pytest.approx(float(wanted(PLAIN_OIL, "oil_viscosity", "viscosity_cst")), rel=1e-12)
+
+
+def test_text_is_the_number(client: TestClient[Any]) -> None:
+    """The text reads back as the very number that the library gives; a comma on request."""
+    exact = wanted(PLAIN_OIL, "oil_viscosity", "viscosity_cst")
+    assert oil(client) == exact
+    assert oil(client, dec=",") == exact.replace(".", ",")
+    assert oil(client, dec=";").startswith("error: dec:")
+
+
+def test_large_exponent_is_read_whole(client: TestClient[Any]) -> None:
+    """'1E 021' is 1e21, not 1: a spreadsheet's way to write a large number."""
+    assert "1e+21" in oil(client, **{"oil.viscosity_cst": "1E 021"})
+
+
+@pytest.mark.parametrize("text", ["2x1.7+4x1.0", "2x1.7 4x1.0", "2x1,7 4x1,0", "2x1.7 + 4x1"])
+@pytest.mark.parametrize("coding", [quote, quote_plus, lambda t, *_: t.replace(" ", "%20")])
+def test_holes(client: TestClient[Any], text: str, coding: Any) -> None:
+    """Holes are read whether the '+' arrives as itself or as a blank."""
+    query = urlencode({**CURVE, "only": "compression_n.1"}) + "&piston.holes=" + coding(text)
+    plain = put({"shock": shock(), "speeds_m_s": [0.1, 0.2]}, "shock.piston.holes", "2x1.7+4x1.0")
+    assert cell(client, "damping_curve", query) == wanted(plain, "damping_curve", "compression_n", 1)
+
+
+@pytest.mark.parametrize("name", [n for n in sorted(GOOD) if n != "setup"])
+def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> None:
+    """Every calculation is reached as a cell, and its number is the library's."""
+    asked_for: dict[str, tuple[dict[str, str], Any, str]] = {
+        "check": ({"setup": "demo-truck"}, demo_data("demo-truck"), "front.ride.frequency_hz"),
+        "plan": ({"setup": "demo-buggy"}, demo_data("demo-buggy"), "builds.0.front.limiter_mm"),
+        "ride": ({"setup": "demo-buggy.rear"}, {"corner": corner("rear", "demo-buggy")}, "damping_ratio_rebound"),
+        "damping_curve": (CURVE, {"shock": shock(), "speeds_m_s": [0.1, 0.2]}, "rebound_n.1"),
+        "fill_check": ({"setup": "demo-truck.rear"}, {"shock": shock("rear")}, "oil_ml"),
+        "equal_fall": ({**JUMP, "jump.apex_m": "2"}, {"jump": {"apex_m": 2, "speed_m_s": 8, "landing_deg": 30}}, ""),
+        "oil_viscosity": (OIL, PLAIN_OIL, "density_kg_m3"),
+        "oil_for_temperature": (
+            {"oil.viscosity_cst": "325", "from_temperature_c": "25", "to_temperature_c": "40"},
+            {"oil": "325 cst", "from_temperature_c": 25, "to_temperature_c": 40},
+            "viscosity_cst",
+        ),
+        "convert": ({"value": "38 gf/mm", "to": "lbf/in"}, {"value": "38 gf/mm", "to": "lbf/in"}, "value"),
+    }
+    query, request, only = asked_for[name]
+    only = only or "impact_m_s"
+    steps = [int(step) if step.isdigit() else step for step in only.split(".")]
+    assert cell(client, name, {**query, "only": only}) == wanted(request, name, *steps)
+
+
+def test_outputs_that_are_no_numbers(client: TestClient[Any]) -> None:
+    """Text stands as it is; findings are "ok" or their codes; a text within a list is reached."""
+    assert cell(client, "ride", {"setup": TOKEN, "only": "first_stop"}) == "shock"
+    assert cell(client, "oil_viscosity", {**OIL, "only": "provenance.version"}) == libdamp.__version__
+    assert cell(client, "oil_viscosity", {**OIL, "only": "findings"}) == "ok"
+    hot = {**OIL, "temperature_c": "100"}
+    assert cell(client, "oil_viscosity", {**hot, "only": "findings"}) == "oil_law_range unusual_value"
+    assert "100 C" in cell(client, "oil_viscosity", {**hot, "only": "findings.0.text"})
+    assert cell(client, "oil_viscosity", {**hot, "only": "findings.0.limit", "dec": ","}) == "60,0"
+    locked = {"setup": TOKEN, "fill.gas_ml": "0.05", "only": "findings"}
+    assert cell(client, "fill_check", locked).split()[:2] == ["lock_cold", "lock_hot"]
+
+
+@pytest.mark.parametrize(("value", "text"), [(True, "1"), (False, "0"), (3, "3"), (1.5, "1.5"), ("ab", "ab")])
+def test_text_of_a_value(value: Any, text: str) -> None:
+    """True is 1, false is 0, numbers bare, text as it is."""
+    assert cell_door.cell_text(value, comma=False) == text
+
+
+def test_nothing_to_show_is_an_error_with_its_reason(client: TestClient[Any]) -> None:
+    """An output that does not exist for this set-up says why, below it too."""
+    text = cell(client, "equal_fall", {**JUMP, "only": "on_slope_mm"})
+    assert text.startswith("error: on_slope_mm: no value: ")
+    assert "flies past the slope" in text
+    assert cell(client, "ride", {"setup": TOKEN, "only": "next_step.preload_mm"}).startswith(
+        "error: next_step.preload_mm: no value: "
+    )
+    stepped = {"setup": TOKEN, "collar_step_mm": "0,5", "only": "next_step.preload_mm"}
+    assert float(cell(client, "ride", stepped)) == 0.5
+
+
+@pytest.mark.parametrize("base", ["demo-truck.front", TOKEN])
+def test_setup_and_override(client: TestClient[Any], base: str) -> None:
+    """Parameters change the set-up that a name or a token stands for, whatever their order."""
+    plain = {"corner": put(put(corner(), "spring.rate_n_mm", 0.5), "shock.oil.viscosity_cst", 450)}
+    rate = wanted(plain, "ride", "damping_ratio_compression")
+    changes = {"spring.rate_n_mm": "0.5", "oil.viscosity_cst": "450", "only": "damping_ratio_compression"}
+    assert cell(client, "ride", {"setup": base, **changes}) == rate
+    assert cell(client, "ride", {**changes, "setup": base}) == rate
+    assert cell(client, "ride", {"setup": base, "only": "damping_ratio_compression"}) != rate
+
+
+def test_setups_of_other_kinds(client: TestClient[Any]) -> None:
+    """A corner serves where a shock is asked; what cannot serve says what is needed."""
+    filled = wanted({"shock": shock()}, "fill_check", "oil_ml")
+    for base in ("demo-truck.front", TOKEN, pack(demo_corner("demo-truck.front").shock)):
+        assert cell(client, "fill_check", {"setup": base, "only": "oil_ml"}) == filled
+    text = cell(client, "ride", {"setup": "demo-truck", "only": "frequency_hz"})
+    assert text.startswith("error: setup:")
+    assert "ride needs corner" in text
+
+
+def test_a_size_fills_gaps(client: TestClient[Any]) -> None:
+    """With `size` a cell needs the facts of an owner only."""
+    facts = {"size": "1:10 truck", "oil.viscosity_cst": "325", "piston.holes": "2x1.7", "only": "oil_ml"}
+    draft = {"size": "1:10 truck", "shock": {"oil": {"viscosity_cst": 325}, "piston": {"holes": "2x1.7"}}}
+    assert cell(client, "fill_check", facts) == wanted(draft, "fill_check", "oil_ml")
+    assert "bore_mm is missing" in cell(client, "fill_check", {**facts, "size": ""})
+    assert cell(client, "fill_check", {**facts, "size": "1:4"}).startswith("error: size:")
+
+
+FAULTS: dict[str, tuple[str, str, str]] = {
+    "no output asked": ("ride", f"setup={TOKEN}", "error: only: say which output: "),
+    "nearest output": ("oil_viscosity", "oil.viscosity_cst=9&only=viscosity", "error: "),
+    "nearest parameter": (
+        "oil_viscosity",
+        urlencode({**OIL, "oil.viscosity": "3"}),
+        "error: oil.viscosity: unknown parameter; did you mean 'oil.viscosity_cst'?",
+    ),
+    "bare leaf": ("fill_check", "bore_mm=12&only=oil_ml", "error: bore_mm: unknown parameter; did you mean"),
+    "given twice": ("oil_viscosity", urlencode(OIL) + "&temperature_c=1", "error: temperature_c: is given twice"),
+    "word for a number": ("oil_viscosity", urlencode({**OIL, "temperature_c": "warm"}), "error: temperature_c: "),
+    "another dimension": ("oil_viscosity", urlencode({**OIL, "temperature_c": "5 mm"}), "error: temperature_c: "),
+    "out of range": (
+        "oil_viscosity",
+        urlencode({**OIL, "oil.viscosity_cst": "-1"}),
+        "error: oil.viscosity_cst: viscosity_cst = -1",
+    ),
+    "nan": ("oil_viscosity", urlencode({**OIL, "temperature_c": "nan"}), "error: temperature_c: "),
+    "infinite": ("oil_viscosity", urlencode({**OIL, "temperature_c": "inf"}), "error: temperature_c: "),
+    "1e999": ("oil_viscosity", urlencode({**OIL, "temperature_c": "1e999"}), "error: temperature_c: "),
+    "label": ("fill_check", f"setup={TOKEN}&oil.viscosity_cst=30wt&only=oil_ml", "error: shock.oil.viscosity_cst: "),
+    "missing": ("oil_viscosity", "oil.viscosity_cst=325&only=viscosity_cst", "error: temperature_c: "),
+    "impossible together": ("fill_check", f"setup={TOKEN}&shock.shaft_mm=8.9&shock.bore_mm=9&only=oil_ml", "error: "),
+    "unknown kind": ("fill_check", f"setup={TOKEN}&fill.kind=gas&only=oil_ml", "error: shock.fill.kind: "),
+    "no such place": ("damping_curve", urlencode({**CURVE, "only": "compression_n.2"}), "error: only: "),
+    "no such place at all": ("damping_curve", urlencode({**CURVE, "only": "compression_n.x"}), "error: only: "),
+    "place before the first": ("damping_curve", urlencode({**CURVE, "only": "compression_n.-1"}), "error: only: "),
+    "a whole list": ("damping_curve", urlencode({**CURVE, "only": "compression_n"}), "error: only: "),
+    "an empty list": ("oil_viscosity", urlencode({**OIL, "only": "findings.0"}), "error: only: "),
+    "several values": ("check", "setup=demo-truck&only=front", "error: only: 'front' holds several values; "),
+    "deeper than it goes": ("oil_viscosity", urlencode({**OIL, "only": "viscosity_cst.0"}), "error: only: "),
+    "unknown set-up": ("ride", "setup=demo-truck.fron&only=frequency_hz", "error: setup: "),
+    "cut token": ("ride", f"setup={TOKEN[:-3]}&only=frequency_hz", "error: setup: "),
+    "unknown calculation": ("rides", "only=frequency_hz", "error: unknown calculation 'rides'; did you mean 'ride'?"),
+    "deeper path": ("ride/x", "only=frequency_hz", "error: unknown calculation 'ride/x'"),
+    "no calculation": ("", "only=frequency_hz", "error: "),
+    "bytes that are no text": ("equal_fall", "%ff=%fe&only=%fd", "error: "),
+    "long work, out of range": (
+        "plan",
+        "setup=demo-truck&front.spring.rate_n_mm=-1&only=builds",
+        "error: car.front.spring.rate_n_mm: rate_n_mm = -1",
+    ),
+}
+
+
+@pytest.mark.parametrize("label", sorted(FAULTS))
+def test_faults_are_text(client: TestClient[Any], label: str) -> None:
+    """A fault is status 200 and one line: error, the parameter, why."""
+    name, query, start = FAULTS[label]
+    text = cell(client, name, query)
+    assert text.startswith(start), text
+    assert "went wrong" not in text
+
+
+def test_too_costly(small: TestClient[Any]) -> None:
+    """Too much work is a text that names the bound."""
+    text = cell(small, "plan", "setup=demo-truck&only=builds")
+    assert text.startswith("error: ")
+    assert "at most 50" in text
+
+
+@pytest.mark.parametrize("method", ["POST", "PUT", "PATCH", "DELETE"])
+def test_wrong_method(client: TestClient[Any], method: str) -> None:
+    """A method that a cell does not take is a text too."""
+    answer = client.request(method, "/v1/cell/ride", content=b"x")
+    text = bare(answer.text, answer.status_code, answer.headers["content-type"])
+    assert text.startswith("error: This address does not take that method")
+
+
+def text_of(answer: Answered) -> str:
+    """Text of a cell answered without a socket."""
+    return bare(answer.body.decode(), answer.status, answer.headers["content-type"])
+
+
+def test_guards_are_text() -> None:
+    """An address too long, a body that does not end and a fault of the program are texts with status 200."""
+    long = asked(guarded(), "GET", "/v1/cell/ride", query="v=" + "a" * 4096)
+    assert text_of(long) == "error: The address is longer than 4096 bytes."
+    slow = asked(guarded(0.05), "POST", "/v1/cell/ride", pieces=(b"",), complete=False)
+    assert text_of(slow).startswith("error: ")
+
+
+def test_fault_of_the_program(monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture) -> None:
+    """A fault of the program tells nothing of the inside, and is logged."""
+
+    async def broken(*_: object) -> str:
+        raise ZeroDivisionError("secret")
+
+    monkeypatch.setattr(cell_door, "cell", broken)
+    text = text_of(asked(create_app(Settings()), "GET", "/v1/cell/ride"))  # type: ignore[arg-type]
+    assert text.startswith("error: Something went wrong in the service")
+    assert any("secret" in (record.exc_text or "") for record in caplog.records)
+
+
+@pytest.mark.parametrize("name", [*sorted(CALCULATIONS), "nope"])
+def test_head_computes_nothing(monkeypatch: pytest.MonkeyPatch, client: TestClient[Any], name: str) -> None:
+    """HEAD is 200 without a body, whatever is asked, and nothing is read or computed."""
+    called: list[object] = []
+    monkeypatch.setattr(cell_door, "cell", lambda *a: called.append(a))
+    monkeypatch.setattr(cell_door, "calculation_of", lambda *a: called.append(a))
+    for query in ("", f"?setup={TOKEN}&only=x", "?zzz=1"):
+        answer = client.head(f"/v1/cell/{name}{query}")
+        assert (answer.status_code, answer.content, called) == (200, b"", [])
+    assert client.options(f"/v1/cell/{name}").status_code < 300
+
+
+PARTS = st.one_of(
+    st.sampled_from([*OIL, *CURVE, *JUMP, "fill.kind", "oil.label", "spring.rate_n_mm", "dec", "v", "size", "only"]),
+    st.sampled_from([n for entry in CALCULATIONS.values() for n in entry.answer.__struct_fields__]),
+    st.sampled_from([TOKEN, "demo-truck.front", "0,1:0.2", "1E 021", "2x1.7 4x1", "-0", "9" * 400, "null", "[]", "1:10 truck"]),
+    st.text(max_size=12),
+    st.floats().map(repr),
+)
+QUERIES = st.one_of(
+    st.lists(st.tuples(PARTS, PARTS), max_size=6).map(urlencode),
+    st.text(st.characters(min_codepoint=32, max_codepoint=126), max_size=60),
+)
+
+
+@given(name=st.sampled_from([n for n in CALCULATIONS if n != "plan"]), query=QUERIES)
+def test_any_query_is_answered(client: TestClient[Any], name: str, query: str) -> None:
+    """Whatever a cell asks, it gets one line of text: a number, a word, or an error, never a failure."""
+    query = query.replace("#", "")
+    answer = asked(client.app, "GET", f"/v1/cell/{name}", query=query)  # type: ignore[arg-type]
+    assert "went wrong" not in text_of(answer)
+
+
+@given(data=st.data())
+def test_any_override_is_answered(client: TestClient[Any], data: st.DataObject) -> None:
+    """Any value at any address of a set-up gives a number or a reason."""
+    name = data.draw(st.sampled_from(["check", "ride", "damping_curve", "fill_check"]))
+    known = cell_door.NAMES_OF_CELLS[name]
+    values = st.one_of(PARTS, st.floats(0, 1000).map(repr))
+    changed = data.draw(st.dictionaries(st.sampled_from(known), values, min_size=1, max_size=3))
+    base = {"setup": "demo-truck" if name == "check" else TOKEN, "speeds_m_s": "0.1"}
+    if name != "damping_curve":
+        del base["speeds_m_s"]
+    query = urlencode({**base, **changed, "only": data.draw(st.sampled_from(["findings", "cautions.0"]))})
+    text = text_of(asked(client.app, "GET", f"/v1/cell/{name}", query=query))  # type: ignore[arg-type]
+    assert "went wrong" not in text
+    assert text.startswith("error: ") or set(text.split()) <= {"ok", "model_cars_only", *CATALOGUE}
+
+
+def test_longest_documented_address() -> None:
+    """Every published address of a cell stays below the 2,000 characters that spreadsheets carry."""
+    names = [len(max(own, key=len)) for own in cell_door.NAMES_OF_CELLS.values()]
+    base = "http://127.0.0.1:8000/v1/cell/oil_for_temperature?setup=&only=front.ride.damping_ratio_compression"
+    assert len(base) + len(TOKEN) + 10 * (max(names) + 20) < 2000
+    assert len(msgspec.json.encode(TOKEN)) < 212
