@@ -10,12 +10,12 @@ from typing import Any, get_args
 
 from .answers import Assumed
 from .car import Car, Corner, Size, Surface, Use
-from .checked import MISSING, Either, Model, Number, Part, Text, nodes
+from .checked import MISSING, Either, Model, Part, Text, nodes
+from .drafting import Data, Drafting
 from .errors import Fault
 from .parts import Shock
 from .physics.gas import circle_area
 from .physics.numbers import G_N
-from .quantities import quantity
 from .typical import (
     CLOSING_SHARES,
     EMULSION_GAS_PER_SHAFT,
@@ -23,10 +23,7 @@ from .typical import (
     LOSS_FACTOR,
     PISTON_GAP_MM,
     SAG_SHARE,
-    SIZES,
-    SPREAD,
     SURFACES,
-    SizeRow,
 )
 
 SIZE_NAMES: tuple[str, ...] = get_args(Size)
@@ -34,88 +31,6 @@ SURFACE_NAMES: tuple[str, ...] = get_args(Surface)
 EXTRAS = ("size", "surface", "end", "note")
 """Keys of a draft that need not be fields of the calculation."""
 LONGEST_NOTE = 2000
-
-_MEASURES = {
-    "rate_n_mm": "tyre.rate_n_mm",
-    "thickness_mm": "piston.thickness_mm",
-    "diameter_mm": "piston.diameter_mm",
-    "speed_m_s": "use.speed_m_s",
-}
-_LOOK = {
-    "kind": "look for a hole in the cap (vented), a bladder (bladder), or neither (emulsion)",
-    "jump": "phone film: apex, speed, slope of the landing",
-}
-Data = dict[str, Any]
-
-
-class Drafting:
-    """One pass over a draft: collects what was assumed and what was wrong."""
-
-    def __init__(self, size: str | None, surface: str | None) -> None:
-        self.size: SizeRow | None = SIZES.get(size or "")
-        self.surface = surface
-        self.assumed: list[Assumed] = []
-        self.faults: list[Fault] = []
-
-    def assume(self, data: Data, field: str, value: float | str, at: str, shown: float | None = None) -> None:
-        """Fill a field and list it."""
-        data[field] = value
-        row = quantity(_MEASURES.get(field, field)) if field not in _LOOK else None
-        self.assumed.append(
-            Assumed(
-                path=f"{at}/{field}",
-                value=value if shown is None else shown,
-                unit="" if row is None else row.unit,
-                spread=SPREAD[field].text,
-                how_to_measure=_LOOK[field] if row is None else row.how_to_measure,
-            )
-        )
-
-    def number(self, data: Data, field: str, at: str, name: str | None = None) -> float | None:
-        """Read a number that other fields depend on; None where it is absent or wrong (then a fault)."""
-        if field not in data:
-            return None
-        own: list[Fault] = []
-        value = Number(quantity(name or field)).accept(data[field], f"{at}/{field}", own)
-        if value is MISSING:
-            if field not in _BUILT:  # fields that remain in the data are judged when it is built
-                self.faults.extend(own)
-            return None
-        return float(value)
-
-    def only_one(self, data: Data, at: str, *fields: str) -> bool:
-        """Check that at most one of several ways to give a thing is used."""
-        given = [f for f in fields if f in data]
-        if len(given) > 1:
-            for field in given:  # what is wrong with the values themselves comes first
-                if field == "closing":
-                    Text(tuple(CLOSING_SHARES)).accept(data[field], f"{at}/{field}", self.faults)
-                elif field not in _BUILT:
-                    self.number(data, field, at)
-            text = f"give only one of {', '.join(given)}"
-            self.faults.append(Fault(pointer=f"{at}/{given[1]}", rule="either", text=text))
-        return len(given) <= 1
-
-    def missing(self, at: str, field: str, why: str) -> None:
-        """Note that a field cannot be done without."""
-        row = quantity(_MEASURES.get(field, field))
-        text = f"{field} is missing: {why}; to measure: {row.how_to_measure}; or name the car's size"
-        self.faults.append(Fault(pointer=f"{at}/{field}", rule="incomplete", unit=row.unit, text=text))
-
-
-_BUILT = frozenset(
-    (
-        "sprung_mass_g",
-        "unsprung_mass_g",
-        "bore_mm",
-        "shaft_mm",
-        "stroke_mm",
-        "limiter_mm",
-        "extended_length_mm",
-        "closing_insertion_mm",
-        "rate_n_mm",
-    )
-)
 
 
 def complete(
@@ -226,7 +141,7 @@ def _masses(d: Drafting, corner: Data, at: str) -> float | None:
             unsprung = share * total
             d.assume(corner, "unsprung_mass_g", unsprung, at)
         if unsprung is not None:
-            corner["sprung_mass_g"] = total - unsprung
+            d.derive(corner, "sprung_mass_g", total - unsprung, at)
         return total
     if sprung is not None and share is not None and "unsprung_mass_g" not in corner:
         unsprung = sprung * share / (1.0 - share)
@@ -269,7 +184,7 @@ def _lengths(d: Drafting, shock: Data, end: int, at: str) -> None:
     had_in_use = shock.pop("extended_in_use_mm", None) is not None
     limiter = d.number(shock, "limiter_mm", at)
     if in_use is not None and limiter is not None:
-        shock["extended_length_mm"] = in_use + limiter
+        d.derive(shock, "extended_length_mm", in_use + limiter, at)
     elif had_in_use and "extended_length_mm" not in shock:
         if in_use is not None and "limiter_mm" not in shock:
             d.missing(at, "limiter_mm", "the length in use needs it to give the full length")
@@ -282,7 +197,7 @@ def _lengths(d: Drafting, shock: Data, end: int, at: str) -> None:
     had_compressed = shock.pop("compressed_length_mm", None) is not None
     extended = d.number(shock, "extended_length_mm", at)
     if compressed is not None and extended is not None:
-        shock["stroke_mm"] = extended - compressed
+        d.derive(shock, "stroke_mm", extended - compressed, at)
     elif had_compressed and "stroke_mm" not in shock:
         shock["stroke_mm"] = 10.0
     if d.size is not None and "stroke_mm" not in shock:
@@ -347,7 +262,7 @@ def _tyre(d: Drafting, corner: Data, mass: float | None, at: str) -> None:
     one = d.only_one(tyre, at, "rate_n_mm", "squash_mm")
     squash = d.number(tyre, "squash_mm", at) if one else None
     if tyre.pop("squash_mm", None) is not None and "rate_n_mm" not in tyre:
-        tyre["rate_n_mm"] = 1.0 if squash is None or mass is None else mass * 1e-3 * G_N / squash
+        d.derive(tyre, "rate_n_mm", 1.0 if squash is None or mass is None else mass * 1e-3 * G_N / squash, at)
         if squash is not None and mass is None:
             text = "squash_mm needs the corner's whole mass: give axle_g or corner_g, or both masses"
             d.faults.append(Fault(pointer=f"{at}/squash_mm", rule="incomplete", text=text))

@@ -36,7 +36,7 @@ class Build(msgspec.Struct, frozen=True, kw_only=True):
     """One build of one end, what it changes, what it gives, how far it is from the goals."""
 
     spring: Spring
-    preload_mm: Annotated[float, Q("preload_mm")] | None
+    preload_mm: Annotated[float, Q("preload_now_mm")] | None
     collar_mm: Annotated[float, Q("collar_mm")] | None
     oil: Oil
     piston: Piston

@@ -24,7 +24,7 @@ Spacers = Annotated[tuple[Annotated[float, Q("spacer_mm")], ...], msgspec.Meta(m
 class NextStep(msgspec.Struct, frozen=True, kw_only=True):
     """The nearest real step of preload and the height error that it leaves."""
 
-    preload_mm: Annotated[float, Q("preload_mm")]
+    preload_mm: Annotated[float, Q("preload_now_mm")]
     collar_mm: Annotated[float, Q("collar_mm")] | None
     height_error_mm: Annotated[float, Q("height_error_mm")] | None
 
@@ -40,7 +40,7 @@ class RideFigures(msgspec.Struct, frozen=True, kw_only=True):
     preload_for_level_mm: Annotated[float, Q("preload_for_level_mm")] | None
     collar_for_level_mm: Annotated[float, Q("collar_mm")] | None
     next_step: NextStep | None
-    preload_mm: Annotated[float, Q("preload_mm")] | None
+    preload_mm: Annotated[float, Q("preload_now_mm")] | None
     collar_mm: Annotated[float, Q("collar_mm")] | None
     wheel_travel_mm: Annotated[float, Q("wheel_travel_mm")] | None
     clearance_mm: Annotated[float, Q("clearance_mm")] | None

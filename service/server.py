@@ -76,7 +76,7 @@ def serve(settings: Settings) -> None:
         port=settings.port,
         workers=settings.workers if settings.workers > 1 else None,
         http=f"{package}.server:TimedProtocol" if settings.workers > 1 else TimedProtocol,
-        log_level="warning",
+        log_level="error",
         access_log=False,
         server_header=False,
         timeout_graceful_shutdown=GRACE_SECONDS,

@@ -38,7 +38,8 @@ def setup_data(name: str) -> dict[str, Any]:
         return {"corner": data["car"][end], "end": end, **extras} if extras else {"corner": data["car"][end]}
     known = [n for bundled in NAMES for n in (bundled, f"{bundled}.front", f"{bundled}.rear")]
     text = f"setup '{name[:60]}' is no token and no bundled name; {nearest(name, known)}"
-    raise InputError([Fault(pointer="/setup", rule="setup" if len(name) <= LONGEST_TOKEN else "length", value=name[:60], text=text)])
+    rule = "setup" if len(name) <= LONGEST_TOKEN else "length"
+    raise InputError([Fault(pointer="/setup", rule=rule, value=name[:60], text=text)])
 
 
 def base_request(entry: Calculation, name: str) -> dict[str, Any]:

@@ -89,7 +89,7 @@ ONE_FAULT: list[tuple[str, str, Any, str, str]] = [
     ("ride", "spacers_mm", [1, NAN], "/spacers_mm/1", "finite"),
     ("ride", "corner", [], "/corner", "type"),
     ("ride", "corner", None, "/corner", "type"),
-    ("ride", "corner", "truck", "/corner", "text"),
+    ("ride", "corner", "truck", "/corner", "type"),
     ("damping_curve", "speeds_m_s", [], "/speeds_m_s", "length"),
     ("damping_curve", "speeds_m_s", [-0.1], "/speeds_m_s/0", "range"),
     ("damping_curve", "speeds_m_s", [0.1] * 10_001, "/speeds_m_s", "length"),

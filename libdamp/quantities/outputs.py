@@ -26,6 +26,7 @@ ratio_at_level | 1 | shock travel per wheel travel at level arms
 shock_length_mm | mm | eye to eye at level arms
 shock_force_n | N | force of the whole shock that level arms need
 spring_force_n | N | spring force that level arms need
+preload_now_mm | mm | spring compression with the shock fully out in use; negative is loose
 preload_for_level_mm | mm | spring compression at full droop that gives level arms; negative is loose
 collar_mm | mm | upper eye down to the spring's upper seat
 height_error_mm | mm | chassis above (+) or below (-) level arms with that step
