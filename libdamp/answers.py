@@ -38,6 +38,7 @@ CAUTIONS: dict[str, str] = {
 """Texts of the caution codes that answers carry."""
 
 _BY_FINDING = {"lock_cold": "hot_shock", "lock_hot": "hot_shock", "loose_spring": "springs_fly"}
+_ENVELOPE = ("findings", "assumed", "cautions", "provenance")
 _RANK = {"do_not_run": 0, "warning": 1, "note": 2}
 
 
@@ -144,7 +145,8 @@ def _request_type(function: Callable[..., Any]) -> type[Model]:
 
 
 def _finish(answer: A, asked: Model, cautions: Iterable[str]) -> A:
-    found = sorted([*unusual(asked, ""), *answer.findings], key=lambda f: _RANK[f.severity])
+    found = [*unusual(asked, ""), *answer.findings]
+    found.sort(key=lambda f: _RANK[f.severity])
     codes = dict.fromkeys(["model_cars_only", *cautions, *(_BY_FINDING.get(f.code) for f in found)])
     codes.pop(None, None)
     struct = cast("Any", answer)
@@ -154,13 +156,19 @@ def _finish(answer: A, asked: Model, cautions: Iterable[str]) -> A:
     return cast("A", done)
 
 
+@functools.cache
+def _floating(kind: type[msgspec.Struct]) -> tuple[str, ...]:
+    """Fields of an answer that may hold floats; the envelope holds none that are worked out."""
+    return tuple(f for f in kind.__struct_fields__ if f not in _ENVELOPE)
+
+
 def _finite(value: Any) -> bool:
     if isinstance(value, float):
         return math.isfinite(value)
     if isinstance(value, tuple):
         return all(map(_finite, value))
     if isinstance(value, msgspec.Struct):
-        return all(_finite(getattr(value, name)) for name in value.__struct_fields__)
+        return all(map(_finite, (getattr(value, name) for name in _floating(type(value)))))
     return True
 
 

@@ -123,9 +123,19 @@ def read_request(entry: Calculation, request: Mapping[str, Any]) -> tuple[Model,
     if not isinstance(request, Mapping):
         text = f"{entry.name} needs an object with fields, not {type(request).__name__}"
         raise InputError([Fault(pointer="", rule="type", value=repr(request)[:80], text=text)])
-    checked_depth(request)
-    data, assumed, faults = complete({str(key): value for key, value in request.items()}, entry.request)
-    asked = build(entry.request, data, "", faults)
+    return read_model(entry.request, request)
+
+
+def read_model(kind: type[Model], plain: Mapping[str, Any]) -> tuple[Model, tuple[Any, ...]]:
+    """Validated Struct of a request type from plain data, and what was assumed.
+
+    Raises
+    ------
+    InputError : with every fault of the data.
+    """
+    checked_depth(plain)
+    data, assumed, faults = complete({str(key): value for key, value in plain.items()}, kind)
+    asked = build(kind, data, "", faults)
     if faults or asked is MISSING:
         raise InputError(_distinct(faults))
     return asked, tuple(assumed)

@@ -8,9 +8,7 @@ from litestar.handlers import HTTPRouteHandler
 
 from libdamp import __version__
 from libdamp.answers import CAUTIONS
-from libdamp.assume import complete
-from libdamp.calculations import CALCULATIONS, Calculation, describe
-from libdamp.checked import MISSING, build
+from libdamp.calculations import CALCULATIONS, Calculation, describe, read_model
 from libdamp.errors import Fault, InputError
 from libdamp.findings import CATALOGUE
 from libdamp.packing import PACKED, pack, unpack_data
@@ -70,10 +68,7 @@ def catalogue() -> Response[bytes]:
 async def make_setup(request: AnyRequest) -> Response[bytes]:
     """Token of a corner, a shock or a car."""
     check_content_type(request)
-    data, _, faults = complete(as_object(decoded(await request.body())), SetupRequest)
-    asked = build(SetupRequest, data, "", faults)
-    if faults or asked is MISSING:
-        raise InputError(faults)
+    asked, _ = read_model(SetupRequest, as_object(decoded(await request.body())))
     given = [value for name in PACKED if (value := getattr(asked, name)) is not None]
     if len(given) != 1:
         text = f"give one of {', '.join(PACKED)}"

@@ -31,6 +31,12 @@ def _warm(most_builds: int) -> None:
     assert CALCULATIONS
 
 
+def _notice(future: asyncio.Future[tuple[int, bytes]]) -> None:
+    """Look at a result that nobody waits for any more, so that it is not complained about."""
+    if not future.cancelled():
+        future.exception()
+
+
 def _nothing() -> None:
     """Make a worker start."""
 
@@ -79,12 +85,13 @@ class Pool:
         executor = self._made()
         try:
             future = asyncio.get_running_loop().run_in_executor(executor, answer_or_problem, name, body)
-            return await asyncio.wait_for(future, self._seconds)
-        except TimeoutError:
+            future.add_done_callback(_notice)
+            done, _ = await asyncio.wait({future}, timeout=self._seconds)  # a cancelled future breaks the executor
+            if done:
+                return future.result()
             self._discard(executor)
-            raise Refusal(
-                503, f"The work took longer than {self._seconds:g} s; ask for less.", retry_after=5
-            ) from None
+            text = f"The work took longer than {self._seconds:g} s; ask for less."
+            raise Refusal(503, text, retry_after=5)
         except BrokenProcessPool:
             self._discard(executor)
             raise Refusal(503, "The process that did the work has ended; ask again.", retry_after=1) from None

@@ -1,6 +1,7 @@
 """Set-ups that a request starts from: bundled names and tokens."""
 
 from copy import deepcopy
+from functools import lru_cache
 from typing import Any
 
 from libdamp.calculations import Calculation
@@ -42,6 +43,12 @@ def setup_data(name: str) -> dict[str, Any]:
     raise InputError([Fault(pointer="/setup", rule=rule, value=name[:60], text=text)])
 
 
+@lru_cache(maxsize=256)
+def _kept_data(name: str) -> dict[str, Any]:
+    """`setup_data`, kept for the next cell of the same set-up; whoever changes it copies first, as `put` does."""
+    return setup_data(name)
+
+
 def base_request(entry: Calculation, name: str) -> dict[str, Any]:
     """Plain request of a calculation that starts from a set-up: what of it the calculation takes.
 
@@ -49,7 +56,7 @@ def base_request(entry: Calculation, name: str) -> dict[str, Any]:
     ------
     InputError : no such set-up, or nothing of it is of use here.
     """
-    data = setup_data(name)
+    data = _kept_data(name)
     fields = nodes(entry.request)
     if "shock" in fields and "shock" not in data and "corner" in data:
         data = {**{k: data[k] for k in ("size", "surface", "end") if k in data}, "shock": data["corner"]["shock"]}

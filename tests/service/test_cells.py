@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from litestar.testing import TestClient
 
 import libdamp
-import service.cell_door as cell_door
 from libdamp.calculations import CALCULATIONS
 from libdamp.demo import demo_corner, demo_data
 from libdamp.findings import CATALOGUE
 from libdamp.packing import pack
+from service import cell_door
 from service.app import create_app
 from service.settings import Settings
 from tests.plain_requests import corner, put, shock

@@ -143,7 +143,7 @@ def test_no_example_without_calculation() -> None:
 @pytest.mark.parametrize("kind", ["corner", "shock", "car"])
 def test_token_there_and_back(client: TestClient[Any], end: str, kind: str) -> None:
     """POST /v1/setup packs as the library does; GET /v1/setup gives the same set-up back, readable."""
-    data = demo_data(end.split(".")[0])["car"]
+    data = demo_data(end.split(".", maxsplit=1)[0])["car"]
     plain = {"car": data, "corner": data[end.split(".")[1]], "shock": data[end.split(".")[1]]["shock"]}[kind]
     answer = client.post("/v1/setup", json={kind: plain})
     assert answer.status_code == 200

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from litestar.testing import TestClient
 
-import service.json_door as json_door
 from libdamp.demo import demo_data
+from service import json_door
 from service.app import create_app
 from service.guard import Guard
 from service.settings import Settings

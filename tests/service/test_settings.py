@@ -7,7 +7,7 @@ import sys
 import msgspec
 import pytest
 
-import service.server as server
+from service import server
 from service.__main__ import main
 from service.settings import Settings, from_environment, to_environment
 
