@@ -31,6 +31,7 @@ _PLACES = {
     "packing": "pack unpack",
     "parts": "Bladder Emulsion Holes Oil Piston SecondPoint Shock Spring Vented",
     "planning": "CarBuild Plan plan",
+    "springs": "SpringFromWire spring_from_wire",
     "stance": "NextStep Ride RideFigures ride",
 }
 _NAMES = {name: place for place, names in _PLACES.items() for name in names.split()}
@@ -89,6 +90,7 @@ if TYPE_CHECKING:
     from .packing import pack, unpack
     from .parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Vented
     from .planning import CarBuild, Plan, plan
+    from .springs import SpringFromWire, spring_from_wire
     from .stance import NextStep, Ride, RideFigures, ride
 
 __all__ = [
@@ -144,6 +146,7 @@ __all__ = [
     "SecondPoint",
     "Shock",
     "Spring",
+    "SpringFromWire",
     "TooCostly",
     "Tyre",
     "UnknownCalculation",
@@ -162,5 +165,6 @@ __all__ = [
     "pack",
     "plan",
     "ride",
+    "spring_from_wire",
     "unpack",
 ]

@@ -22,6 +22,7 @@ from .landing import equal_fall
 from .oils import oil_for_temperature, oil_viscosity
 from .planning import plan
 from .schemas import published
+from .springs import spring_from_wire
 from .stance import ride
 
 
@@ -49,6 +50,7 @@ _LISTED: tuple[tuple[Callable[..., Any], str], ...] = (
     (ride, "how one corner stands: level arms, real step, droop, stops, frequency, damping ratio"),
     (damping_curve, "damping force of a shock over speed, both ways"),
     (fill_check, "oil and gas of a shock, and whether it goes solid"),
+    (spring_from_wire, "rate, block length, stress and surge of a spring from its wire"),
     (equal_fall, "the fall straight down that lands as hard as a jump"),
     (oil_viscosity, "an oil at a temperature"),
     (oil_for_temperature, "the oil that damps the same at another temperature"),

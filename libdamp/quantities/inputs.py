@@ -35,6 +35,13 @@ spring.rate_n_mm | N/mm | 0.05..30 | 0.25..5 | spring rate | label, or press it 
 free_length_mm | mm | 5..300 | 30..160 | length of the spring off the shock | calipers
 block_length_mm | mm | 1..250 | 5..60 | length of the spring with all coils touching | (turns that touch) x wire, or squeeze it in a vice
 preload_mm | mm | -60..120 | 0..20 | spring compression with the shock fully out in use; negative is loose; null sets level arms | free length less the length between the seats at full droop
+wire_mm | mm | 0.2..6 | 0.8..3 | wire diameter | calipers on one coil, twice, turned by a quarter
+mean_coil_mm | mm | 2..80 | 10..40 | mean coil diameter: outer diameter less one wire | calipers across the coil
+active_coils | 1 | 1..60 | 3..20 | coils that work: all coils less the ones lying flat at the ends | count them
+total_coils | 1 | 1..64 | 4..22 | all coils, those lying flat at the ends included | count them
+shear_modulus_gpa | GPa | 20..120 | 66..84 | shear modulus of the wire: 81.5 patented carbon wire, about 71 stainless | a magnet sticks to carbon wire, hardly to stainless
+wire.density_kg_m3 | kg/m3 | 1000..20000 | 7700..8100 | density of the wire | leave 7850
+force_n | N | 0..5000 | 0..500 | force on the spring | press it on a scale: grams x 0.0098
 arm_length_mm | mm | 10..500 | 40..200 | inner hinge pin to outer pin | calipers
 lower_mount_along_mm | mm | 5..500 | 25..160 | lower shock mount from the hinge pin, along the arm | calipers
 lower_mount_above_mm | mm | -80..80 | -10..20 | lower shock mount above the line of the arm | calipers

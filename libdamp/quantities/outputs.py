@@ -45,6 +45,12 @@ impact_m_s | m/s | speed square to the landing's surface
 frequency_ratio | 1 | front over rear natural frequency
 damping_ratio_ratio | 1 | front over rear damping ratio
 distance | 1 | sum of ((value - target)/tolerance)^2 over the goals
+wire_rate_n_mm | N/mm | rate of the spring
+wire_block_length_mm | mm | length with all coils touching
+wahl_factor | 1 | Wahl's factor on the stress for curvature and direct shear
+bergstraesser_factor | 1 | Bergstraesser's factor on the stress for curvature and direct shear
+stress_mpa | MPa | largest shear stress in the wire at the force (Wahl)
+surge_hz | Hz | lowest frequency at which the coils swing by themselves
 share_1 | 1 | a share of the whole
 builds | 1 | number of builds
 short_by | 1 | by how much the nearest build misses, in the unit beside it
