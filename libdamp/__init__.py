@@ -16,6 +16,7 @@ logging.getLogger("libdamp").addHandler(logging.NullHandler())
 _PLACES = {
     "answers": "Answer Assumed Provenance",
     "as_built": "Check EndCheck JumpFigures check",
+    "blending": "OilBlend oil_blend",
     "builds": "Build EndPlan Rejection",
     "calculations": "calculate describe",
     "car": "Arm BetweenGoals Blanks Box BoxOil BoxPiston BoxSpring Car Corner EndGoals Goal Goals Jump Pairs "
@@ -57,6 +58,7 @@ def __dir__() -> list[str]:
 if TYPE_CHECKING:
     from .answers import Answer, Assumed, Provenance
     from .as_built import Check, EndCheck, JumpFigures, check
+    from .blending import OilBlend, oil_blend
     from .builds import Build, EndPlan, Rejection
     from .calculations import calculate, describe
     from .car import (
@@ -133,6 +135,7 @@ __all__ = [
     "NextStep",
     "Oil",
     "OilAtTemperature",
+    "OilBlend",
     "OilGrade",
     "Pairs",
     "Piston",
@@ -160,6 +163,7 @@ __all__ = [
     "describe",
     "equal_fall",
     "fill_check",
+    "oil_blend",
     "oil_for_temperature",
     "oil_viscosity",
     "pack",

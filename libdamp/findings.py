@@ -89,6 +89,12 @@ CATALOGUE: dict[str, Entry] = {
         "The oil is asked for at {value} {unit}; its law is good from {limit} {unit}: read the viscosity as a "
         "guess.",
     ),
+    "blend_uncertain": Entry(
+        "warning",
+        "%",
+        "The rules of blending differ by {value} % (above {limit} % they do not agree): mix, then check by a timed "
+        "pull or a falling ball.",
+    ),
     "reynolds_high": Entry(
         "warning",
         "1",

@@ -24,6 +24,7 @@ def example_request(name: str) -> dict[str, Any]:
         "spring_from_wire": {"wire_mm": 1.2, "mean_coil_mm": 14, "active_coils": 6, "force_n": 20},
         "equal_fall": {"jump": {"apex_m": 0.9, "speed_m_s": 7.0, "landing_deg": 20}},
         "oil_viscosity": {"oil": "325 cst", "temperature_c": 40},
+        "oil_blend": {"thin": "350 cst", "thick": "600 cst", "target_cst": 425},
         "oil_for_temperature": {"oil": {"viscosity_cst": 325}, "from_temperature_c": 25, "to_temperature_c": 40},
         "convert": {"value": "38 gf/mm", "to": "lbf/in"},
     }

@@ -55,6 +55,7 @@ def requests() -> dict[str, Data]:
         "spring_from_wire": {"wire_mm": 1.2, "mean_coil_mm": 14, "active_coils": 6, "force_n": 20},
         "equal_fall": {"jump": {"apex_m": 0.9, "speed_m_s": 7, "landing_deg": 20}},
         "oil_viscosity": {"oil": {"viscosity_cst": 325}, "temperature_c": 40},
+        "oil_blend": {"thin": {"viscosity_cst": 350}, "thick": "600 cst", "target_cst": 425},
         "oil_for_temperature": {"oil": "325 cSt", "from_temperature_c": 25, "to_temperature_c": 40},
         "convert": {"value": "38 gf/mm", "to": "lbf/in"},
     }
@@ -122,6 +123,7 @@ def _wire(**more: Any) -> Callable[[], tuple[str, Data]]:
 
 REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "unusual_value": _ride("corner.shock.bore_mm", 8.9, ("corner.shock.piston.diameter_mm", 8.8)),
+    "blend_uncertain": lambda: ("oil_blend", {"thin": "100 cst", "thick": "1000 cst", "thick_share": 0.5}),
     "coil_unusual": _wire(mean_coil_mm=30),
     "force_not_given": _wire(),
     "beyond_block": _wire(free_length_mm=40, force_n=100),

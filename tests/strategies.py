@@ -180,6 +180,7 @@ _areas = shafts.map(lambda d: 0.25 * math.pi * d**2)
 _bore_areas = bores.map(lambda d: 0.25 * math.pi * d**2)
 
 _wires, _coils = between(0.5e-3, 3e-3), between(6e-3, 40e-3)
+_thin, _thick = between(5e-6, 80e-6), between(250e-6, 5e-3)
 _moduli = between(60e9, 90e9)
 
 ARGUMENTS: dict[str, Callable[[int], SearchStrategy[dict[str, Any]]]] = {
@@ -238,6 +239,15 @@ ARGUMENTS: dict[str, Callable[[int], SearchStrategy[dict[str, Any]]]] = {
         ratio=between(0.3, 1.1),
         force=between(0.0, 60.0),
         ratio_slope=between(-8.0, 8.0),
+    ),
+    "blend.log_blend": _of(thin=_thin, thick=_thick, share=between(0.0, 1.0)),
+    "blend.double_log_blend": _of(thin=_thin, thick=_thick, share=between(0.0, 1.0)),
+    "blend.index_blend": _of(thin=_thin, thick=_thick, share=between(0.0, 1.0)),
+    "blend.melt_blend": _of(thin=_thin, thick=_thick, share=between(0.0, 1.0)),
+    "blend.log_share": _of(thin=_thin, thick=_thick, target=between(90e-6, 200e-6)),
+    "blend.double_log_share": _of(thin=_thin, thick=_thick, target=between(90e-6, 200e-6)),
+    "blend.mass_share": _of(
+        volume_share=between(0.0, 1.0), thin_density=between(800.0, 1000.0), thick_density=between(800.0, 1000.0)
     ),
     "coil.wire_rate": _of(wire=_wires, coil=_coils, active=between(2.0, 20.0), modulus=_moduli),
     "coil.wahl_factor": _of(index=between(2.0, 25.0)),

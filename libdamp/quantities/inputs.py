@@ -10,6 +10,8 @@ oil.viscosity_cst | cSt | 20..20000 | 100..1500 | kinematic viscosity at the ref
 oil.reference_temperature_c | C | -20..120 | 20..40 | temperature at which the viscosity holds, 25 for silicone oil | the bottle; silicone oil is graded at 25 C, petroleum oil at 40 C
 vtc | 1 | 0.05..0.95 | 0.5..0.65 | viscosity-temperature coefficient, 1 - nu(99 C)/nu(38 C) | the oil's data sheet
 density_kg_m3 | kg/m3 | 700..1300 | 850..990 | density at 25 C | weigh 10 ml from a syringe
+target_cst | cSt | 1..20000 | 100..1500 | wanted viscosity of the mixture at 25 C | your choice
+thick_share | 1 | 0..1 | | share of the thick oil by volume | syringe
 second_point.viscosity_cst | cSt | 1..100000 | | viscosity at a second temperature | the oil's data sheet, or a timed pull at another temperature
 second_point.temperature_c | C | -20..120 | | temperature of the second point | the oil's data sheet
 holes.count | 1 | 1..20 | 1..10 | number of equal holes | count them

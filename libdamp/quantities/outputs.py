@@ -6,6 +6,10 @@ viscosity_now_cst | cSt | kinematic viscosity at the asked temperature
 dynamic_mpa_s | mPa s | dynamic viscosity at the asked temperature
 density_now_kg_m3 | kg/m3 | density at the asked temperature
 viscosity_25_cst | cSt | kinematic viscosity at 25 C
+thick_share_volume | 1 | share of the thick oil by volume
+thick_share_mass | 1 | share of the thick oil by mass, for a kitchen scale
+blend_low_cst | cSt | lowest viscosity of the mixture that any rule gives
+blend_high_cst | cSt | highest viscosity of the mixture that any rule gives
 shaft_speed_m_s | m/s | shaft speed of each row
 compression_n | N | damping force on compression, no void
 rebound_n | N | damping force on rebound, negative, no void

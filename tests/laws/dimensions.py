@@ -106,6 +106,12 @@ CASES: dict[str, Case] = {
     "linkage.wheel_rate": Case(
         {"spring": RATE, "gas": RATE, "ratio": NUMBER, "force": FORCE, "ratio_slope": PER_LENGTH}, (RATE,)
     ),
+    "blend.log_blend": Case({"thin": KINEMATIC, "thick": KINEMATIC, "share": NUMBER}, (KINEMATIC,)),
+    "blend.log_share": Case({"thin": KINEMATIC, "thick": KINEMATIC, "target": KINEMATIC}, (NUMBER,)),
+    "blend.melt_blend": Case({"thin": KINEMATIC, "thick": KINEMATIC, "share": NUMBER}, (KINEMATIC,)),
+    "blend.mass_share": Case(
+        {"volume_share": NUMBER, "thin_density": DENSITY, "thick_density": DENSITY}, (NUMBER,)
+    ),
     "coil.wire_rate": Case({"wire": LENGTH, "coil": LENGTH, "active": NUMBER, "modulus": PRESSURE}, (RATE,)),
     "coil.shear_stress": Case({"force": FORCE, "wire": LENGTH, "coil": LENGTH, "factor": NUMBER}, (PRESSURE,)),
     "coil.active_mass": Case({"wire": LENGTH, "coil": LENGTH, "active": NUMBER, "density": DENSITY}, (MASS,)),
@@ -130,6 +136,9 @@ CASES: dict[str, Case] = {
 }
 
 NOT_HOMOGENEOUS = {
+    "blend.double_log_blend": "ASTM D7152 is written for viscosities in mm2/s",
+    "blend.double_log_share": "ASTM D7152 is written for viscosities in mm2/s",
+    "blend.index_blend": "the index is written for viscosities in mm2/s",
     "coil.wahl_factor": "its only symbol is a number",
     "coil.bergstraesser_factor": "its only symbol is a number",
     "coil.block_length": "takes a yes or no beside its numbers; a length times a number",
