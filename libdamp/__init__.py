@@ -16,6 +16,7 @@ logging.getLogger("libdamp").addHandler(logging.NullHandler())
 _PLACES = {
     "answers": "Answer Assumed Provenance",
     "as_built": "Check EndCheck JumpFigures check",
+    "blending": "OilBlend oil_blend",
     "builds": "Build EndPlan Rejection",
     "calculations": "calculate describe",
     "car": "Arm BetweenGoals Blanks Box BoxOil BoxPiston BoxSpring Car Corner EndGoals Goal Goals Jump Pairs "
@@ -31,6 +32,7 @@ _PLACES = {
     "packing": "pack unpack",
     "parts": "Bladder Emulsion Holes Oil Piston SecondPoint Shock Spring Vented",
     "planning": "CarBuild Plan plan",
+    "springs": "SpringFromWire spring_from_wire",
     "stance": "NextStep Ride RideFigures ride",
 }
 _NAMES = {name: place for place, names in _PLACES.items() for name in names.split()}
@@ -56,6 +58,7 @@ def __dir__() -> list[str]:
 if TYPE_CHECKING:
     from .answers import Answer, Assumed, Provenance
     from .as_built import Check, EndCheck, JumpFigures, check
+    from .blending import OilBlend, oil_blend
     from .builds import Build, EndPlan, Rejection
     from .calculations import calculate, describe
     from .car import (
@@ -89,6 +92,7 @@ if TYPE_CHECKING:
     from .packing import pack, unpack
     from .parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Vented
     from .planning import CarBuild, Plan, plan
+    from .springs import SpringFromWire, spring_from_wire
     from .stance import NextStep, Ride, RideFigures, ride
 
 __all__ = [
@@ -131,6 +135,7 @@ __all__ = [
     "NextStep",
     "Oil",
     "OilAtTemperature",
+    "OilBlend",
     "OilGrade",
     "Pairs",
     "Piston",
@@ -144,6 +149,7 @@ __all__ = [
     "SecondPoint",
     "Shock",
     "Spring",
+    "SpringFromWire",
     "TooCostly",
     "Tyre",
     "UnknownCalculation",
@@ -157,10 +163,12 @@ __all__ = [
     "describe",
     "equal_fall",
     "fill_check",
+    "oil_blend",
     "oil_for_temperature",
     "oil_viscosity",
     "pack",
     "plan",
     "ride",
+    "spring_from_wire",
     "unpack",
 ]

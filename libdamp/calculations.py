@@ -12,6 +12,7 @@ import msgspec
 from .answers import CALL_ONLY, CAUTIONS, signature_of
 from .as_built import check
 from .assume import complete
+from .blending import oil_blend
 from .checked import MISSING, Model, build, nearest
 from .converting import convert
 from .damping import damping_curve
@@ -22,6 +23,7 @@ from .landing import equal_fall
 from .oils import oil_for_temperature, oil_viscosity
 from .planning import plan
 from .schemas import published
+from .springs import spring_from_wire
 from .stance import ride
 
 
@@ -49,8 +51,10 @@ _LISTED: tuple[tuple[Callable[..., Any], str], ...] = (
     (ride, "how one corner stands: level arms, real step, droop, stops, frequency, damping ratio"),
     (damping_curve, "damping force of a shock over speed, both ways"),
     (fill_check, "oil and gas of a shock, and whether it goes solid"),
+    (spring_from_wire, "rate, block length, stress and surge of a spring from its wire"),
     (equal_fall, "the fall straight down that lands as hard as a jump"),
     (oil_viscosity, "an oil at a temperature"),
+    (oil_blend, "how much of two oils gives a viscosity, or what a mixture gives"),
     (oil_for_temperature, "the oil that damps the same at another temperature"),
     (convert, "a value in another unit"),
 )

@@ -89,6 +89,12 @@ CATALOGUE: dict[str, Entry] = {
         "The oil is asked for at {value} {unit}; its law is good from {limit} {unit}: read the viscosity as a "
         "guess.",
     ),
+    "blend_uncertain": Entry(
+        "warning",
+        "%",
+        "The rules of blending differ by {value} % (above {limit} % they do not agree): mix, then check by a timed "
+        "pull or a falling ball.",
+    ),
     "reynolds_high": Entry(
         "warning",
         "1",
@@ -213,6 +219,24 @@ CATALOGUE: dict[str, Entry] = {
         "deg",
         "The landing falls by {value} degrees, the car's path only by {limit}: it flies past the slope and "
         "lands beyond; read the overshot figure.",
+    ),
+    # springs
+    "coil_unusual": Entry(
+        "note",
+        "1",
+        "{value} {name}: springs are usually made with {limit}; such a spring may be hard to find.",
+    ),
+    "force_not_given": Entry("note", "N", "No force is given: the stress cannot be said."),
+    "beyond_block": Entry(
+        "do_not_run",
+        "N",
+        "{value} N is more than the spring takes before its coils touch, {limit} N.",
+    ),
+    "may_bow": Entry(
+        "note",
+        "mm",
+        "From {value} mm of compression the spring would bow sideways (it is compressed up to {limit} mm): on the "
+        "shock's body it leans and rubs.",
     ),
     # choosing
     "not_searched": Entry(

@@ -52,8 +52,10 @@ def requests() -> dict[str, Data]:
             "insertion_mm": 12,
         },
         "fill_check": {"shock": shock("rear"), "fill_temperature_c": 20, "run_temperature_c": 50},
+        "spring_from_wire": {"wire_mm": 1.2, "mean_coil_mm": 14, "active_coils": 6, "force_n": 20},
         "equal_fall": {"jump": {"apex_m": 0.9, "speed_m_s": 7, "landing_deg": 20}},
         "oil_viscosity": {"oil": {"viscosity_cst": 325}, "temperature_c": 40},
+        "oil_blend": {"thin": {"viscosity_cst": 350}, "thick": "600 cst", "target_cst": 425},
         "oil_for_temperature": {"oil": "325 cSt", "from_temperature_c": 25, "to_temperature_c": 40},
         "convert": {"value": "38 gf/mm", "to": "lbf/in"},
     }
@@ -114,8 +116,18 @@ LEANING = _pairs([-20, -10, 0, 10, 20], [100.93, 93.61, 87.75, 83.34, 80.39])
 """Measured pairs whose motion ratio falls so fast that the rate at the wheel turns negative."""
 SCARCE = {"holes": "2x1.5", "thickness_mm": 2.4, "diameter_mm": 11.9, "count": 1}
 
+
+def _wire(**more: Any) -> Callable[[], tuple[str, Data]]:
+    return lambda: ("spring_from_wire", {"wire_mm": 1.2, "mean_coil_mm": 14, "active_coils": 6, **more})
+
+
 REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "unusual_value": _ride("corner.shock.bore_mm", 8.9, ("corner.shock.piston.diameter_mm", 8.8)),
+    "blend_uncertain": lambda: ("oil_blend", {"thin": "100 cst", "thick": "1000 cst", "thick_share": 0.5}),
+    "coil_unusual": _wire(mean_coil_mm=30),
+    "force_not_given": _wire(),
+    "beyond_block": _wire(free_length_mm=40, force_n=100),
+    "may_bow": _wire(mean_coil_mm=10, free_length_mm=150),
     "masses_disagree": lambda: ("check", put(demo_data("demo-truck"), "car.scale_readings_g.front_left", 498)),
     "pairs_scatter": _ride("corner.linkage", _pairs([-10, -5, 0, 5, 10], [80.0, 77.5, 73.0, 70.5, 66.0])),
     "beyond_pairs": _ride("corner.linkage", _pairs([-5, 0, 5], [76.7, 73.35, 69.9])),

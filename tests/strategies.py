@@ -179,6 +179,10 @@ _signed_losses = st.builds(lambda sign, loss: sign * loss, signs, losses)
 _areas = shafts.map(lambda d: 0.25 * math.pi * d**2)
 _bore_areas = bores.map(lambda d: 0.25 * math.pi * d**2)
 
+_wires, _coils = between(0.5e-3, 3e-3), between(6e-3, 40e-3)
+_thin, _thick = between(5e-6, 80e-6), between(250e-6, 5e-3)
+_moduli = between(60e9, 90e9)
+
 ARGUMENTS: dict[str, Callable[[int], SearchStrategy[dict[str, Any]]]] = {
     "oil.silicone_viscosity": _of(nu_ref=kinematic, t_ref=temperatures, t=temperatures, slope=slopes),
     "oil.slope_from_vtc": _of(vtc=vtcs),
@@ -236,6 +240,29 @@ ARGUMENTS: dict[str, Callable[[int], SearchStrategy[dict[str, Any]]]] = {
         force=between(0.0, 60.0),
         ratio_slope=between(-8.0, 8.0),
     ),
+    "blend.log_blend": _of(thin=_thin, thick=_thick, share=between(0.0, 1.0)),
+    "blend.double_log_blend": _of(thin=_thin, thick=_thick, share=between(0.0, 1.0)),
+    "blend.index_blend": _of(thin=_thin, thick=_thick, share=between(0.0, 1.0)),
+    "blend.melt_blend": _of(thin=_thin, thick=_thick, share=between(0.0, 1.0)),
+    "blend.log_share": _of(thin=_thin, thick=_thick, target=between(90e-6, 200e-6)),
+    "blend.double_log_share": _of(thin=_thin, thick=_thick, target=between(90e-6, 200e-6)),
+    "blend.mass_share": _of(
+        volume_share=between(0.0, 1.0), thin_density=between(800.0, 1000.0), thick_density=between(800.0, 1000.0)
+    ),
+    "coil.wire_rate": _of(wire=_wires, coil=_coils, active=between(2.0, 20.0), modulus=_moduli),
+    "coil.wahl_factor": _of(index=between(2.0, 25.0)),
+    "coil.bergstraesser_factor": _of(index=between(2.0, 25.0)),
+    "coil.shear_stress": _of(force=between(0.0, 500.0), wire=_wires, coil=_coils, factor=between(1.0, 2.0)),
+    "coil.active_mass": _of(wire=_wires, coil=_coils, active=between(2.0, 20.0), density=between(4000.0, 9000.0)),
+    "coil.surge_frequency": _of(rate=rates, mass=between(1e-4, 0.1)),
+    "coil.buckling_deflection": _of(
+        free=between(60e-3, 200e-3),
+        coil=between(5e-3, 18e-3),
+        seating=between(0.9, 1.0),
+        modulus_ratio=between(0.3, 0.45),
+    ),
+    "coil.stacked_force": _of(deflection=between(0.0, 60e-3), soft=rates, stiff=rates, gap=between(1e-3, 20e-3)),
+    "coil.helper_force": _of(deflection=between(0.0, 60e-3), main=rates, helper=rates, gap=between(0.0, 20e-3)),
     "spring.spring_compression": _of(preload=between(-20e-3, 20e-3), insertion=strokes, limiter=strokes),
     "spring.spring_force": _of(rate=rates, compression=between(-20e-3, 60e-3)),
     "spring.spring_rate": _of(rate=rates, compression=between(-20e-3, 60e-3)),
@@ -247,6 +274,8 @@ ARGUMENTS: dict[str, Callable[[int], SearchStrategy[dict[str, Any]]]] = {
 }
 
 NOT_POINTWISE = {
+    "coil.block_length": "takes a yes or no beside its numbers",
+    "coil.progressive_deflection": "takes a whole list of gaps for one force",
     "linkage.fit_pairs": "takes a whole table and gives four numbers",
     "roots.bracketed_newton": "takes a function",
 }

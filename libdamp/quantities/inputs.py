@@ -10,6 +10,8 @@ oil.viscosity_cst | cSt | 20..20000 | 100..1500 | kinematic viscosity at the ref
 oil.reference_temperature_c | C | -20..120 | 20..40 | temperature at which the viscosity holds, 25 for silicone oil | the bottle; silicone oil is graded at 25 C, petroleum oil at 40 C
 vtc | 1 | 0.05..0.95 | 0.5..0.65 | viscosity-temperature coefficient, 1 - nu(99 C)/nu(38 C) | the oil's data sheet
 density_kg_m3 | kg/m3 | 700..1300 | 850..990 | density at 25 C | weigh 10 ml from a syringe
+target_cst | cSt | 1..20000 | 100..1500 | wanted viscosity of the mixture at 25 C | your choice
+thick_share | 1 | 0..1 | | share of the thick oil by volume | syringe
 second_point.viscosity_cst | cSt | 1..100000 | | viscosity at a second temperature | the oil's data sheet, or a timed pull at another temperature
 second_point.temperature_c | C | -20..120 | | temperature of the second point | the oil's data sheet
 holes.count | 1 | 1..20 | 1..10 | number of equal holes | count them
@@ -35,6 +37,13 @@ spring.rate_n_mm | N/mm | 0.05..30 | 0.25..5 | spring rate | label, or press it 
 free_length_mm | mm | 5..300 | 30..160 | length of the spring off the shock | calipers
 block_length_mm | mm | 1..250 | 5..60 | length of the spring with all coils touching | (turns that touch) x wire, or squeeze it in a vice
 preload_mm | mm | -60..120 | 0..20 | spring compression with the shock fully out in use; negative is loose; null sets level arms | free length less the length between the seats at full droop
+wire_mm | mm | 0.2..6 | 0.8..3 | wire diameter | calipers on one coil, twice, turned by a quarter
+mean_coil_mm | mm | 2..80 | 10..40 | mean coil diameter: outer diameter less one wire | calipers across the coil
+active_coils | 1 | 1..60 | 3..20 | coils that work: all coils less the ones lying flat at the ends | count them
+total_coils | 1 | 1..64 | 4..22 | all coils, those lying flat at the ends included | count them
+shear_modulus_gpa | GPa | 20..120 | 66..84 | shear modulus of the wire: 81.5 patented carbon wire, about 71 stainless | a magnet sticks to carbon wire, hardly to stainless
+wire.density_kg_m3 | kg/m3 | 1000..20000 | 7700..8100 | density of the wire | leave 7850
+force_n | N | 0..5000 | 0..500 | force on the spring | press it on a scale: grams x 0.0098
 arm_length_mm | mm | 10..500 | 40..200 | inner hinge pin to outer pin | calipers
 lower_mount_along_mm | mm | 5..500 | 25..160 | lower shock mount from the hinge pin, along the arm | calipers
 lower_mount_above_mm | mm | -80..80 | -10..20 | lower shock mount above the line of the arm | calipers

@@ -6,6 +6,10 @@ viscosity_now_cst | cSt | kinematic viscosity at the asked temperature
 dynamic_mpa_s | mPa s | dynamic viscosity at the asked temperature
 density_now_kg_m3 | kg/m3 | density at the asked temperature
 viscosity_25_cst | cSt | kinematic viscosity at 25 C
+thick_share_volume | 1 | share of the thick oil by volume
+thick_share_mass | 1 | share of the thick oil by mass, for a kitchen scale
+blend_low_cst | cSt | lowest viscosity of the mixture that any rule gives
+blend_high_cst | cSt | highest viscosity of the mixture that any rule gives
 shaft_speed_m_s | m/s | shaft speed of each row
 compression_n | N | damping force on compression, no void
 rebound_n | N | damping force on rebound, negative, no void
@@ -46,6 +50,12 @@ impact_m_s | m/s | speed square to the landing's surface
 frequency_ratio | 1 | front over rear natural frequency
 damping_ratio_ratio | 1 | front over rear damping ratio
 distance | 1 | sum of ((value - target)/tolerance)^2 over the goals
+wire_rate_n_mm | N/mm | rate of the spring
+wire_block_length_mm | mm | length with all coils touching
+wahl_factor | 1 | Wahl's factor on the stress for curvature and direct shear
+bergstraesser_factor | 1 | Bergstraesser's factor on the stress for curvature and direct shear
+stress_mpa | MPa | largest shear stress in the wire at the force (Wahl)
+surge_hz | Hz | lowest frequency at which the coils swing by themselves
 share_1 | 1 | a share of the whole
 builds | 1 | number of builds
 short_by | 1 | by how much the nearest build misses, in the unit beside it

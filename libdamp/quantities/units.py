@@ -67,6 +67,7 @@ _UNITS: dict[str, Unit] = {
     **dict.fromkeys(("mPa",), Unit(1e-3, _PRESSURE)),
     **dict.fromkeys(("kPa",), Unit(1e3, _PRESSURE)),
     **dict.fromkeys(("MPa",), Unit(1e6, _PRESSURE)),
+    **dict.fromkeys(("GPa",), Unit(1e9, _PRESSURE)),
     **dict.fromkeys(("bar",), Unit(1e5, _PRESSURE)),
     **dict.fromkeys(("mbar",), Unit(1e2, _PRESSURE)),
     **dict.fromkeys(("atm",), Unit(101_325.0, _PRESSURE)),

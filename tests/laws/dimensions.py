@@ -106,6 +106,21 @@ CASES: dict[str, Case] = {
     "linkage.wheel_rate": Case(
         {"spring": RATE, "gas": RATE, "ratio": NUMBER, "force": FORCE, "ratio_slope": PER_LENGTH}, (RATE,)
     ),
+    "blend.log_blend": Case({"thin": KINEMATIC, "thick": KINEMATIC, "share": NUMBER}, (KINEMATIC,)),
+    "blend.log_share": Case({"thin": KINEMATIC, "thick": KINEMATIC, "target": KINEMATIC}, (NUMBER,)),
+    "blend.melt_blend": Case({"thin": KINEMATIC, "thick": KINEMATIC, "share": NUMBER}, (KINEMATIC,)),
+    "blend.mass_share": Case(
+        {"volume_share": NUMBER, "thin_density": DENSITY, "thick_density": DENSITY}, (NUMBER,)
+    ),
+    "coil.wire_rate": Case({"wire": LENGTH, "coil": LENGTH, "active": NUMBER, "modulus": PRESSURE}, (RATE,)),
+    "coil.shear_stress": Case({"force": FORCE, "wire": LENGTH, "coil": LENGTH, "factor": NUMBER}, (PRESSURE,)),
+    "coil.active_mass": Case({"wire": LENGTH, "coil": LENGTH, "active": NUMBER, "density": DENSITY}, (MASS,)),
+    "coil.surge_frequency": Case({"rate": RATE, "mass": MASS}, (FREQUENCY,)),
+    "coil.buckling_deflection": Case(
+        {"free": LENGTH, "coil": LENGTH, "seating": NUMBER, "modulus_ratio": NUMBER}, (LENGTH,)
+    ),
+    "coil.stacked_force": Case({"deflection": LENGTH, "soft": RATE, "stiff": RATE, "gap": LENGTH}, (FORCE,)),
+    "coil.helper_force": Case({"deflection": LENGTH, "main": RATE, "helper": RATE, "gap": LENGTH}, (FORCE,)),
     "spring.spring_compression": Case({"preload": LENGTH, "insertion": LENGTH, "limiter": LENGTH}, (LENGTH,)),
     "spring.spring_force": Case({"rate": RATE, "compression": LENGTH}, (FORCE,)),
     "spring.spring_rate": Case({"rate": RATE, "compression": LENGTH}, (RATE,)),
@@ -121,6 +136,13 @@ CASES: dict[str, Case] = {
 }
 
 NOT_HOMOGENEOUS = {
+    "blend.double_log_blend": "ASTM D7152 is written for viscosities in mm2/s",
+    "blend.double_log_share": "ASTM D7152 is written for viscosities in mm2/s",
+    "blend.index_blend": "the index is written for viscosities in mm2/s",
+    "coil.wahl_factor": "its only symbol is a number",
+    "coil.bergstraesser_factor": "its only symbol is a number",
+    "coil.block_length": "takes a yes or no beside its numbers; a length times a number",
+    "coil.progressive_deflection": "takes a list of lengths; held by its own laws",
     "oil.slope_from_vtc": "its only symbol is a number; 38 C and 99 C stand in it by definition",
     "oil.walther_constants": "ASTM D341 is written for viscosities in mm2/s and temperatures in kelvin",
     "oil.walther_viscosity": "ASTM D341 is written for viscosities in mm2/s and temperatures in kelvin",
