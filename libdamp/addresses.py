@@ -35,6 +35,9 @@ _ONE_OF = (
     ("oil_temperature_c", "air_temperature_c"),
 )
 
+FLAG_WORDS = {"1": True, "true": True, "0": False, "false": False}
+"""What a spreadsheet writes for yes and no."""
+
 Path = tuple[str, ...]
 
 
@@ -106,8 +109,12 @@ def field_value(text: str, address: str, request: type[Model]) -> Any:
     for node in _nodes_at(request, addresses(request).get(address, ())):
         if isinstance(node, Many) and isinstance(node.item, Number):
             return [cell_value(piece) for piece in text.split(":") if piece.strip()] or None
+        if isinstance(node, Flag):
+            return FLAG_WORDS.get(text.strip().lower(), text.strip())
         if isinstance(node, Text) or (isinstance(node, Either) and node.other is None):
             return text.strip() or None
+        if isinstance(node, Flag):
+            return {"1": True, "0": False, "true": True, "false": False}.get(text.strip().lower(), text)
     return cell_value(text)
 
 
