@@ -113,8 +113,6 @@ def field_value(text: str, address: str, request: type[Model]) -> Any:
             return FLAG_WORDS.get(text.strip().lower(), text.strip())
         if isinstance(node, Text) or (isinstance(node, Either) and node.other is None):
             return text.strip() or None
-        if isinstance(node, Flag):
-            return {"1": True, "0": False, "true": True, "false": False}.get(text.strip().lower(), text)
     return cell_value(text)
 
 

@@ -93,7 +93,9 @@ def _contents(old: Side, new: Side, was: Schema | None, now: Schema | None, at: 
             yield from _schema(old, new, media["schema"], now["content"][kind]["schema"], at, sent, ())
 
 
-def _schema(old: Side, new: Side, was: Schema, now: Schema, at: str, sent: bool, above: tuple[str, ...]) -> Iterator[str]:
+def _schema(
+    old: Side, new: Side, was: Schema, now: Schema, at: str, sent: bool, above: tuple[str, ...]
+) -> Iterator[str]:
     name = was.get("$ref", "")
     if name and name in above:
         return
@@ -109,7 +111,9 @@ def _schema(old: Side, new: Side, was: Schema, now: Schema, at: str, sent: bool,
             yield from _arm(old, new, arm, arms[form], at, sent, above)
 
 
-def _arm(old: Side, new: Side, was: Schema, now: Schema, at: str, sent: bool, above: tuple[str, ...]) -> Iterator[str]:
+def _arm(
+    old: Side, new: Side, was: Schema, now: Schema, at: str, sent: bool, above: tuple[str, ...]
+) -> Iterator[str]:
     if was.get("x-unit", "none") != now.get("x-unit", "none"):
         yield f"{at}: x-unit {was.get('x-unit', 'none')} is now {now.get('x-unit', 'none')}"
     if sent:

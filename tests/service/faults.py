@@ -31,7 +31,9 @@ NUMBER = {
     "ride": "corner.shock.bore_mm",
     "damping_curve": "speeds_m_s.1",
     "fill_check": "run_temperature_c",
+    "spring_from_wire": "wire_mm",
     "equal_fall": "jump.apex_m",
+    "oil_blend": "thin.viscosity_cst",
     "oil_viscosity": "oil.viscosity_cst",
     "oil_for_temperature": "to_temperature_c",
     "setup": "corner.tyre.rate_n_mm",
@@ -44,7 +46,9 @@ NEEDED = {
     "ride": "corner.shock.oil",
     "damping_curve": "speeds_m_s",
     "fill_check": "shock.piston.holes",
+    "spring_from_wire": "active_coils",
     "equal_fall": "jump.apex_m",
+    "oil_blend": "thick",
     "oil_viscosity": "temperature_c",
     "oil_for_temperature": "oil",
     "convert": "to",
@@ -83,6 +87,8 @@ IMPOSSIBLE: dict[str, tuple[Data, str, str]] = {
         "consistent",
     ),
     "oil_for_temperature": (put(GOOD["oil_for_temperature"], "oil", "30 wt"), "/oil", "text"),
+    "oil_blend": (put(GOOD["oil_blend"], "thick_share", 0.5), "/target_cst", "either"),
+    "spring_from_wire": (put(GOOD["spring_from_wire"], "mean_coil_mm", 2.1), "/mean_coil_mm", "consistent"),
     "convert": (put(GOOD["convert"], "to", "N m"), "/value", "conversion"),
     "setup": ({"corner": corner(), "shock": shock()}, "", "either"),
 }
@@ -135,7 +141,13 @@ def _misfit(name: str) -> Iterator[tuple[str, bytes, dict[str, str], int, tuple[
     good = GOOD[name]
     yield "unknown field", json.dumps({**good, "zzz/~": 1}).encode(), JSON, 400, (("/zzz~1~0", "unknown_field"),)
     needed = NEEDED[name]
-    yield "missing field", json.dumps(without(good, needed)).encode(), JSON, 400, ((pointer(needed), "missing_field"),)
+    yield (
+        "missing field",
+        json.dumps(without(good, needed)).encode(),
+        JSON,
+        400,
+        ((pointer(needed), "missing_field"),),
+    )
     deep: Any = 1
     for _ in range(30):
         deep = {"a": deep}
@@ -177,7 +189,16 @@ GET_ONLY = ("/v1", "/health", "/ready", "/version", "/docs", "/openapi.json")
 
 def address_cases() -> list[Case]:
     """Addresses that do not exist, and methods that an address does not take."""
-    unknown = ("/", "/nope", "/v1/nope", "/v1/ride/x", "/v2/ride", "/v1/cellar", "/static/nope.js", "/static/../app.py")
+    unknown = (
+        "/",
+        "/nope",
+        "/v1/nope",
+        "/v1/ride/x",
+        "/v2/ride",
+        "/v1/cellar",
+        "/static/nope.js",
+        "/static/../app.py",
+    )
     found = [Case(f"{m} {p}", m, p, b"", {}, 404) for p in unknown for m in ("GET", "POST", "PUT")]
     found = [case for case in found if not case.path.startswith("/static") or case.method == "GET"]
     for name in GOOD:

@@ -122,7 +122,21 @@ def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> Non
         "ride": ({"setup": "demo-buggy.rear"}, {"corner": corner("rear", "demo-buggy")}, "damping_ratio_rebound"),
         "damping_curve": (CURVE, {"shock": shock(), "speeds_m_s": [0.1, 0.2]}, "rebound_n.1"),
         "fill_check": ({"setup": "demo-truck.rear"}, {"shock": shock("rear")}, "oil_ml"),
-        "equal_fall": ({**JUMP, "jump.apex_m": "2"}, {"jump": {"apex_m": 2, "speed_m_s": 8, "landing_deg": 30}}, ""),
+        "equal_fall": (
+            {**JUMP, "jump.apex_m": "2"},
+            {"jump": {"apex_m": 2, "speed_m_s": 8, "landing_deg": 30}},
+            "",
+        ),
+        "spring_from_wire": (
+            {"wire_mm": "1,2", "mean_coil_mm": "14", "active_coils": "6", "force_n": "20"},
+            {"wire_mm": 1.2, "mean_coil_mm": 14, "active_coils": 6, "force_n": 20},
+            "stress_mpa",
+        ),
+        "oil_blend": (
+            {"thin.viscosity_cst": "350", "thick.viscosity_cst": "600", "target_cst": "425"},
+            {"thin": "350 cst", "thick": "600 cst", "target_cst": 425},
+            "thick_share",
+        ),
         "oil_viscosity": (OIL, PLAIN_OIL, "density_kg_m3"),
         "oil_for_temperature": (
             {"oil.viscosity_cst": "325", "from_temperature_c": "25", "to_temperature_c": "40"},
@@ -148,6 +162,15 @@ def test_outputs_that_are_no_numbers(client: TestClient[Any]) -> None:
     assert cell(client, "oil_viscosity", {**hot, "only": "findings.0.limit", "dec": ","}) == "60,0"
     locked = {"setup": TOKEN, "fill.gas_ml": "0.05", "only": "findings"}
     assert cell(client, "fill_check", locked).split()[:2] == ["lock_cold", "lock_hot"]
+
+
+@pytest.mark.parametrize(("text", "flag"), [("1", True), ("0", False), ("true", True), ("FALSE", False)])
+def test_yes_and_no(client: TestClient[Any], text: str, flag: bool) -> None:
+    """What is true or false is given as 1 or 0, or in words as a spreadsheet writes them."""
+    spring = {"wire_mm": 1.2, "mean_coil_mm": 14, "active_coils": 6}
+    query = {**{name: str(value) for name, value in spring.items()}, "ground_ends": text, "only": "block_length_mm"}
+    plain = {**spring, "ground_ends": flag}
+    assert cell(client, "spring_from_wire", query) == wanted(plain, "spring_from_wire", "block_length_mm")
 
 
 @pytest.mark.parametrize(("value", "text"), [(True, "1"), (False, "0"), (3, "3"), (1.5, "1.5"), ("ab", "ab")])
@@ -218,9 +241,17 @@ FAULTS: dict[str, tuple[str, str, str]] = {
     "nan": ("oil_viscosity", urlencode({**OIL, "temperature_c": "nan"}), "error: temperature_c: "),
     "infinite": ("oil_viscosity", urlencode({**OIL, "temperature_c": "inf"}), "error: temperature_c: "),
     "1e999": ("oil_viscosity", urlencode({**OIL, "temperature_c": "1e999"}), "error: temperature_c: "),
-    "label": ("fill_check", f"setup={TOKEN}&oil.viscosity_cst=30wt&only=oil_ml", "error: shock.oil.viscosity_cst: "),
+    "label": (
+        "fill_check",
+        f"setup={TOKEN}&oil.viscosity_cst=30wt&only=oil_ml",
+        "error: shock.oil.viscosity_cst: ",
+    ),
     "missing": ("oil_viscosity", "oil.viscosity_cst=325&only=viscosity_cst", "error: temperature_c: "),
-    "impossible together": ("fill_check", f"setup={TOKEN}&shock.shaft_mm=8.9&shock.bore_mm=9&only=oil_ml", "error: "),
+    "impossible together": (
+        "fill_check",
+        f"setup={TOKEN}&shock.shaft_mm=8.9&shock.bore_mm=9&only=oil_ml",
+        "error: ",
+    ),
     "unknown kind": ("fill_check", f"setup={TOKEN}&fill.kind=gas&only=oil_ml", "error: shock.fill.kind: "),
     "no such place": ("damping_curve", urlencode({**CURVE, "only": "compression_n.2"}), "error: only: "),
     "no such place at all": ("damping_curve", urlencode({**CURVE, "only": "compression_n.x"}), "error: only: "),
@@ -231,7 +262,11 @@ FAULTS: dict[str, tuple[str, str, str]] = {
     "deeper than it goes": ("oil_viscosity", urlencode({**OIL, "only": "viscosity_cst.0"}), "error: only: "),
     "unknown set-up": ("ride", "setup=demo-truck.fron&only=frequency_hz", "error: setup: "),
     "cut token": ("ride", f"setup={TOKEN[:-3]}&only=frequency_hz", "error: setup: "),
-    "unknown calculation": ("rides", "only=frequency_hz", "error: unknown calculation 'rides'; did you mean 'ride'?"),
+    "unknown calculation": (
+        "rides",
+        "only=frequency_hz",
+        "error: unknown calculation 'rides'; did you mean 'ride'?",
+    ),
     "deeper path": ("ride/x", "only=frequency_hz", "error: unknown calculation 'ride/x'"),
     "no calculation": ("", "only=frequency_hz", "error: "),
     "bytes that are no text": ("equal_fall", "%ff=%fe&only=%fd", "error: "),
@@ -305,9 +340,13 @@ def test_head_computes_nothing(monkeypatch: pytest.MonkeyPatch, client: TestClie
 
 
 PARTS = st.one_of(
-    st.sampled_from([*OIL, *CURVE, *JUMP, "fill.kind", "oil.label", "spring.rate_n_mm", "dec", "v", "size", "only"]),
+    st.sampled_from(
+        [*OIL, *CURVE, *JUMP, "fill.kind", "oil.label", "spring.rate_n_mm", "dec", "v", "size", "only"]
+    ),
     st.sampled_from([n for entry in CALCULATIONS.values() for n in entry.answer.__struct_fields__]),
-    st.sampled_from([TOKEN, "demo-truck.front", "0,1:0.2", "1E 021", "2x1.7 4x1", "-0", "9" * 400, "null", "[]", "1:10 truck"]),
+    st.sampled_from(
+        [TOKEN, "demo-truck.front", "0,1:0.2", "1E 021", "2x1.7 4x1", "-0", "9" * 400, "null", "[]", "1:10 truck"]
+    ),
     st.text(max_size=12),
     st.floats().map(repr),
 )

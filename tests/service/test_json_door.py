@@ -56,7 +56,11 @@ DRAFTS: dict[str, tuple[str, dict[str, Any]]] = {
             "end": "rear",
             "note": "from the bench",
             "speeds_m_s": [0.1],
-            "shock": {"oil": "450 cst", "piston": {"holes": "6x1.3"}, "fill": {"kind": "emulsion", "closing": "half"}},
+            "shock": {
+                "oil": "450 cst",
+                "piston": {"holes": "6x1.3"},
+                "fill": {"kind": "emulsion", "closing": "half"},
+            },
         },
     ),
     "tyre by its squash": (
@@ -94,7 +98,8 @@ def test_texts_for_parts(client: TestClient[Any], path: str, text: str, plain: A
 def test_counts_may_have_a_point(client: TestClient[Any]) -> None:
     """JSON knows one kind of number: 2.0 is a count of two; 2.5 is none."""
     whole, pointed, broken = (
-        put({"shock": shock()}, "shock.piston.holes", [{"count": count, "diameter_mm": 1.7}]) for count in (2, 2.0, 2.5)
+        put({"shock": shock()}, "shock.piston.holes", [{"count": count, "diameter_mm": 1.7}])
+        for count in (2, 2.0, 2.5)
     )
     assert posted(client, "fill_check", whole) == posted(client, "fill_check", pointed)
     answer = client.post("/v1/fill_check", json=broken)
@@ -102,7 +107,8 @@ def test_counts_may_have_a_point(client: TestClient[Any]) -> None:
 
 
 @pytest.mark.parametrize(
-    "kind", ["application/json; charset=utf-8", "APPLICATION/JSON", "application/vnd.car+json", " application/json "]
+    "kind",
+    ["application/json; charset=utf-8", "APPLICATION/JSON", "application/vnd.car+json", " application/json "],
 )
 def test_content_types(client: TestClient[Any], kind: str) -> None:
     """JSON by any of its names is read."""

@@ -50,7 +50,8 @@ def split(answer: bytes) -> tuple[int, str, bytes]:
         b"GET /health HT",
         b"GET /health HTTP/1.1\r\nhost: x\r\nx-slow: ",
         b"POST /v1/ride HTTP/1.1\r\nhost: x\r\ncontent-type: application/json\r\ncontent-length: 50\r\n\r\n{",
-        b"POST /v1/plan HTTP/1.1\r\nhost: x\r\ncontent-type: application/json\r\ntransfer-encoding: chunked\r\n\r\n5\r\n{",
+        b"POST /v1/plan HTTP/1.1\r\nhost: x\r\ncontent-type: application/json\r\n"
+        b"transfer-encoding: chunked\r\n\r\n5\r\n{",
         b"GET /version HTTP/1.1\r\nhost: x\r\n\r\nGET /health HT",
     ],
 )
@@ -142,7 +143,12 @@ def test_killed_service_leaves_nobody() -> None:
 def test_port_taken(service: Running) -> None:
     """A second service at the same port says so in one line, exit code 2."""
     done = subprocess.run(
-        command("--port", str(service.port)), cwd=ROOT, capture_output=True, text=True, timeout=PATIENCE, check=False
+        command("--port", str(service.port)),
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE,
+        check=False,
     )
     assert (done.returncode, done.stdout, len(done.stderr.splitlines())) == (2, "", 1)
     assert f"--port {service.port + 1}" in done.stderr

@@ -215,7 +215,9 @@ def _arm_of(document: dict[str, Any]) -> Any:
 
 HARMLESS: dict[str, Change] = {
     "path new": lambda d: d["paths"].update({"/v1/new": d["paths"]["/v1/ride"]}),
-    "optional field new": lambda d: _part(d, "Shock")["properties"].update(new_mm={"type": "number", "x-unit": "mm"}),
+    "optional field new": lambda d: _part(d, "Shock")["properties"].update(
+        new_mm={"type": "number", "x-unit": "mm"}
+    ),
     "answer field new": lambda d: _part(d, "Ride")["properties"].update(new_mm={"type": "number", "x-unit": "mm"}),
     "enum value new": lambda d: _field(d, "RideRequest", "size")["enum"].append("1:4 truck"),
     "bound loosened": lambda d: _field(d, "Shock", "bore_mm").update(minimum=0.1, maximum=1e3),

@@ -20,6 +20,8 @@ CONFIG = {
         "negative_data_rejection": {"expected-statuses": ["400", "405", "406", "413", "414", "415"]},
     },
     "operations": [
+        # `check` takes the fields of `plan`: they are walked through one by one there, and here in the long run
+        {"include-path": "/v1/plan", "phases": {"coverage": {"enabled": bool(EXAMPLES)}}},
         *({"include-path": path, "generation": {"max-examples": EXAMPLES or 20}} for path in SLOW),
         {  # a cell tells everything, a wrong method too, as text with status 200
             "include-tag": "cells",

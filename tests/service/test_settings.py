@@ -52,7 +52,12 @@ def test_empty_is_not_set() -> None:
 
 @pytest.mark.parametrize(
     ("name", "text"),
-    [("LIBDAMP_PORT", "many"), ("LIBDAMP_READ_SECONDS", "soon"), ("LIBDAMP_LOG", "perhaps"), ("LIBDAMP_WORKERS", "1.5")],
+    [
+        ("LIBDAMP_PORT", "many"),
+        ("LIBDAMP_READ_SECONDS", "soon"),
+        ("LIBDAMP_LOG", "perhaps"),
+        ("LIBDAMP_WORKERS", "1.5"),
+    ],
 )
 def test_no_setting(
     name: str, text: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
