@@ -151,6 +151,12 @@ CATALOGUE: dict[str, Entry] = {
         "Free length of the spring or its seat offset is not given: the preload can be said, the collar's "
         "place cannot. Measure both with calipers.",
     ),
+    "steps_unknown": Entry(
+        "note",
+        "mm",
+        "Neither the collar's step nor spacers are given: the exact preload can be said, the nearest that can be "
+        "set cannot.",
+    ),
     "block_length_unknown": Entry(
         "note",
         "mm",

@@ -115,6 +115,8 @@ def ride_figures(
     r = riding(stand, preload, dynamics)
     found = shock_findings(corner.shock, f"{at}/shock", temperature_c)
     found += stance_findings(corner, stand, lv, r, preload, at)
+    if collar_step_mm is None and spacers_mm is None:
+        found.append(finding("steps_unknown", f"{at}/preload_mm"))
     fill = corner.shock.fill
     if fill.filled_at_c is not None and oil_gain(corner.shock, fill.filled_at_c, temperature_c) is None:
         found.append(finding("cavity_unknown", f"{at}/shock/cavity_length_mm"))

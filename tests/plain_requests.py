@@ -123,6 +123,7 @@ def _wire(**more: Any) -> Callable[[], tuple[str, Data]]:
 
 REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "unusual_value": _ride("corner.shock.bore_mm", 8.9, ("corner.shock.piston.diameter_mm", 8.8)),
+    "steps_unknown": lambda: ("ride", {"corner": corner()}),
     "blend_uncertain": lambda: ("oil_blend", {"thin": "100 cst", "thick": "1000 cst", "thick_share": 0.5}),
     "coil_unusual": _wire(mean_coil_mm=30),
     "force_not_given": _wire(),

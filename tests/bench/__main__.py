@@ -17,6 +17,7 @@ from libdamp.demo import demo_corner, demo_data
 from libdamp.grid import grid, parts_of
 from libdamp.planning import plan
 from libdamp.stance import ride
+from tests.bench.service_bench import bench_service
 from tests.oracles.piston import loss_of_piston
 
 
@@ -87,3 +88,5 @@ def bench_plan() -> str:
 if __name__ == "__main__":
     for bench in (bench_import, bench_curve, bench_grid, bench_plan):
         print(bench(), flush=True)
+    for line in bench_service():
+        print(line, flush=True)
