@@ -174,15 +174,16 @@ def caution_lines(codes: tuple[str, ...]) -> list[str]:
 
 
 def title(sheet: Sheet) -> str:
-    """What car, where, how warm."""
+    """What car; where, how warm."""
     where = sheet.use.label or sheet.use.surface or "own use"
-    return f"{sheet.car.label or 'your car'} - {where}, oil at {number(sheet.use.oil_temperature_c)} C"
+    return f"{sheet.car.label or 'your car'}\n{where}, oil at {number(sheet.use.oil_temperature_c)} C"
 
 
 def sheet_text(sheet: Sheet, banner: str = "") -> str:
     """The whole sheet; a banner stands right below its title."""
     blocks = [
-        [*paragraph(f"SET-UP SHEET  {title(sheet)}"), *([banner] if banner else [])],
+        [line for part in f"SET-UP SHEET  {title(sheet)}".split("\n") for line in paragraph(part)]
+        + ([banner] if banner else []),
         main_rows(sheet),
         together_lines(sheet),
         finding_lines(sheet),
