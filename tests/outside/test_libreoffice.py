@@ -51,8 +51,7 @@ def token() -> str:
 def rows() -> list[Row]:
     """Addresses with the numbers that the library gives for them."""
     standing = calculate("ride", front())
-    truck = {key: demo_data("demo-truck")[key] for key in ("car", "use")}
-    checked = calculate("check", truck)
+    checked = calculate("check", setup_data("demo-truck"))
     planned = calculate("plan", setup_data("demo-truck"))
     stiff = calculate("ride", front(spring__rate_n_mm="2.2 lbf/in"))
     comma = calculate("ride", front(spring__rate_n_mm=0.43, shock__piston__holes="3x1.4"))
