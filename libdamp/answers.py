@@ -3,6 +3,7 @@
 import functools
 import inspect
 import math
+import operator
 import typing
 from collections.abc import Callable, Iterable, Iterator
 from typing import Annotated, Any, NamedTuple, ParamSpec, Protocol, TypeVar, cast
@@ -100,6 +101,12 @@ def calculation(*cautions: str) -> Callable[[Callable[P, A]], Callable[P, A]]:
     def wrap(function: Callable[P, A]) -> Callable[P, A]:
         request = _request_type(function)
         answer_type = typing.get_type_hints(function)["return"]
+        names = tuple(nodes(request))
+
+        def of(asked: Model, **rest: Any) -> A:
+            fields = {name: getattr(asked, name) for name in names}
+            answer = cast("Callable[..., A]", function)(**fields, **rest)
+            return _finish(answer, asked, cautions)
 
         @functools.wraps(function)
         def called(*args: P.args, **kwargs: P.kwargs) -> A:
@@ -107,11 +114,9 @@ def calculation(*cautions: str) -> Callable[[Callable[P, A]], Callable[P, A]]:
                 raise TypeError(f"{function.__name__}() takes keyword arguments only")
             own = {key: value for key, value in kwargs.items() if key not in CALL_ONLY}
             rest = {key: value for key, value in kwargs.items() if key in CALL_ONLY}
-            asked = request(**own)
-            fields = {name: getattr(asked, name) for name in nodes(request)}
-            answer = cast("Callable[..., A]", function)(**fields, **rest)
-            return _finish(answer, asked, cautions)
+            return of(request(**own), **rest)
 
+        called.of = of  # type: ignore[attr-defined]
         called.signature = Signature(request, answer_type)  # type: ignore[attr-defined]
         return called
 
@@ -157,9 +162,9 @@ def _finish(answer: A, asked: Model, cautions: Iterable[str]) -> A:
 
 
 @functools.cache
-def _floating(kind: type[msgspec.Struct]) -> tuple[str, ...]:
-    """Fields of an answer that may hold floats; the envelope holds none that are worked out."""
-    return tuple(f for f in kind.__struct_fields__ if f not in _ENVELOPE)
+def _floating(kind: type[msgspec.Struct]) -> Callable[[Any], tuple[Any, ...]]:
+    """Values of an answer that may hold floats; the envelope holds none that are worked out."""
+    return _getter([f for f in kind.__struct_fields__ if f not in _ENVELOPE])
 
 
 def _finite(value: Any) -> bool:
@@ -168,7 +173,7 @@ def _finite(value: Any) -> bool:
     if isinstance(value, tuple):
         return all(map(_finite, value))
     if isinstance(value, msgspec.Struct):
-        return all(map(_finite, (getattr(value, name) for name in _floating(type(value)))))
+        return all(map(_finite, _floating(type(value))(value)))
     return True
 
 
@@ -176,6 +181,7 @@ class _Watched(NamedTuple):
     """What of a Struct can be unusual: plain numbers, lists of numbers, inner Structs and lists of them."""
 
     numbers: tuple[tuple[str, Number, float, float], ...]
+    values: Callable[[Model], tuple[Any, ...]]  # of the numbers
     lists: tuple[tuple[str, Number, float, float], ...]
     inner: tuple[str, ...]
 
@@ -192,14 +198,20 @@ def _watched(kind: type[Model]) -> _Watched:
             inner.append(name)
         elif item.row is not None and item.row.usual is not None:
             (lists if isinstance(one, Many) else numbers).append((name, item, *item.row.usual))
-    return _Watched(tuple(numbers), tuple(lists), tuple(inner))
+    return _Watched(tuple(numbers), _getter([name for name, *_ in numbers]), tuple(lists), tuple(inner))
+
+
+def _getter(names: list[str]) -> Callable[[Any], tuple[Any, ...]]:
+    """Function that gives the values of some fields as a tuple."""
+    if len(names) > 1:
+        return operator.attrgetter(*names)
+    return lambda model: tuple(getattr(model, name) for name in names)
 
 
 def unusual(model: Model, pointer: str) -> Iterator[Finding]:
     """Findings on values that are possible but outside the usual range."""
     watched = _watched(type(model))
-    for name, node, low, high in watched.numbers:
-        value = getattr(model, name)
+    for value, (name, node, low, high) in zip(watched.values(model), watched.numbers, strict=True):
         if value is not None and not low <= value <= high:
             yield _unusual(value, node, f"{pointer}/{name}", name)
     for name, node, low, high in watched.lists:

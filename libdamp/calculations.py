@@ -39,6 +39,10 @@ class Calculation(NamedTuple):
         """Struct of its request."""
         return signature_of(self.function).request
 
+    def of(self, asked: Model, **call: Any) -> Any:
+        """Answer to a validated request."""
+        return self.function.of(asked, **call)  # type: ignore[attr-defined]
+
     @property
     def answer(self) -> type[msgspec.Struct]:
         """Struct of its answer."""
@@ -111,7 +115,7 @@ def calculate(name: str, request: Mapping[str, Any], **call: Any) -> dict[str, A
     strange = set(call) - set(CALL_ONLY)
     if strange:
         raise TypeError(f"calculate() got unexpected arguments {sorted(strange)}")
-    answer = entry.function(**{key: getattr(asked, key) for key in asked.__struct_fields__}, **call)
+    answer = entry.of(asked, **call)
     done = msgspec.structs.replace(answer, assumed=assumed)
     plain: dict[str, Any] = msgspec.json.decode(msgspec.json.encode(done))
     return plain

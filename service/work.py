@@ -51,8 +51,7 @@ def answer(name: str, body: bytes) -> bytes:
         asked = decoder.decode(body)
     except (msgspec.DecodeError, RecursionError, UnicodeDecodeError):
         return msgspec.json.encode(calculate(name, as_object(decoded(body))))
-    given = {field: getattr(asked, field) for field in asked.__struct_fields__}
-    return msgspec.json.encode(entry.function(**given))
+    return msgspec.json.encode(entry.of(asked))
 
 
 def answered(name: str, data: dict[str, Any]) -> Any:
@@ -67,9 +66,8 @@ def answered(name: str, data: dict[str, Any]) -> Any:
         asked = msgspec.convert(data, entry.request)
     except msgspec.ValidationError:
         asked, assumed = read_request(entry, data)
-        made = entry.function(**{field: getattr(asked, field) for field in asked.__struct_fields__})
-        return msgspec.structs.replace(made, assumed=assumed)
-    return entry.function(**{field: getattr(asked, field) for field in asked.__struct_fields__})
+        return msgspec.structs.replace(entry.of(asked), assumed=assumed)
+    return entry.of(asked)
 
 
 def as_object(data: Any) -> dict[str, Any]:
