@@ -5,13 +5,13 @@ import inspect
 import math
 import operator
 import typing
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from typing import Annotated, Any, NamedTuple, ParamSpec, Protocol, TypeVar, cast
 
 import msgspec
 
 from . import __version__
-from .checked import Either, Many, Model, Number, nodes
+from .checked import Either, Many, Model, Number, Part, nodes
 from .findings import Finding, finding, shown
 from .quantities import Quantity
 
@@ -194,8 +194,10 @@ def _watched(kind: type[Model]) -> _Watched:
     for name, node in nodes(kind).items():
         one = node.other if isinstance(node, Either) else node
         item = one.item if isinstance(one, Many) else one
-        if not isinstance(item, Number):
+        if isinstance(item, Part):
             inner.append(name)
+        elif not isinstance(item, Number):
+            continue
         elif item.row is not None and item.row.usual is not None:
             (lists if isinstance(one, Many) else numbers).append((name, item, *item.row.usual))
     return _Watched(tuple(numbers), _getter([name for name, *_ in numbers]), tuple(lists), tuple(inner))
@@ -208,33 +210,37 @@ def _getter(names: list[str]) -> Callable[[Any], tuple[Any, ...]]:
     return lambda model: tuple(getattr(model, name) for name in names)
 
 
-def unusual(model: Model, pointer: str) -> Iterator[Finding]:
+def unusual(model: Model, pointer: str) -> list[Finding]:
     """Findings on values that are possible but outside the usual range."""
+    found: list[Finding] = []
+    _collect(model, (pointer,), found)
+    return found
+
+
+def _collect(model: Model, path: tuple[str | int, ...], found: list[Finding]) -> None:
     watched = _watched(type(model))
     for value, (name, node, low, high) in zip(watched.values(model), watched.numbers, strict=True):
         if value is not None and not low <= value <= high:
-            yield _unusual(value, node, f"{pointer}/{name}", name)
+            found.append(_unusual(value, node, path, name))
     for name, node, low, high in watched.lists:
         values = getattr(model, name) or ()
-        for value in dict.fromkeys((min(values), max(values))) if values else ():
-            if not low <= value <= high:
-                yield _unusual(value, node, f"{pointer}/{name}", name)
+        ends = dict.fromkeys((min(values), max(values))) if values else {}
+        found += [_unusual(value, node, path, name) for value in ends if not low <= value <= high]
     for name in watched.inner:
         value = getattr(model, name)
         if isinstance(value, Model):
-            yield from unusual(value, f"{pointer}/{name}")
+            _collect(value, (*path, name), found)
         elif isinstance(value, tuple):
             for i, item in enumerate(value):
-                if isinstance(item, Model):
-                    yield from unusual(item, f"{pointer}/{name}/{i}")
+                _collect(item, (*path, name, i), found)
 
 
-def _unusual(value: float, node: Number, where: str, name: str) -> Finding:
+def _unusual(value: float, node: Number, path: tuple[str | int, ...], name: str) -> Finding:
     row = cast("Quantity", node.row)
     low, high = cast("tuple[float, float]", row.usual)
     return finding(
         "unusual_value",
-        where,
+        "/".join(map(str, (*path, name))),
         float(value),
         low if value < low else high,
         name=name,

@@ -29,7 +29,10 @@ def check_content_type(request: AnyRequest) -> None:
     ------
     Refusal : 415.
     """
-    kind = request.headers.get("content-type", "").split(";")[0].strip().lower()
+    given = next((value for name, value in request.scope["headers"] if name == b"content-type"), b"")
+    if given == b"application/json":
+        return
+    kind = given.decode("latin-1").split(";")[0].strip().lower()
     if kind != JSON and not (kind.startswith("application/") and kind.endswith("+json")):
         raise Refusal(415, f"The body must be {JSON}; its content type says '{kind[:60]}'.")
 
