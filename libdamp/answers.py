@@ -181,7 +181,6 @@ class _Watched(NamedTuple):
     """What of a Struct can be unusual: plain numbers, lists of numbers, inner Structs and lists of them."""
 
     numbers: tuple[tuple[str, Number, float, float], ...]
-    values: Callable[[Model], tuple[Any, ...]]  # of the numbers
     lists: tuple[tuple[str, Number, float, float], ...]
     inner: tuple[str, ...]
 
@@ -196,11 +195,9 @@ def _watched(kind: type[Model]) -> _Watched:
         item = one.item if isinstance(one, Many) else one
         if isinstance(item, Part):
             inner.append(name)
-        elif not isinstance(item, Number):
-            continue
-        elif item.row is not None and item.row.usual is not None:
+        elif isinstance(item, Number) and item.row is not None and item.row.usual is not None:
             (lists if isinstance(one, Many) else numbers).append((name, item, *item.row.usual))
-    return _Watched(tuple(numbers), _getter([name for name, *_ in numbers]), tuple(lists), tuple(inner))
+    return _Watched(tuple(numbers), tuple(lists), tuple(inner))
 
 
 def _getter(names: list[str]) -> Callable[[Any], tuple[Any, ...]]:
@@ -218,15 +215,16 @@ def unusual(model: Model, pointer: str) -> list[Finding]:
 
 
 def _collect(model: Model, path: tuple[str | int, ...], found: list[Finding]) -> None:
-    watched = _watched(type(model))
-    for value, (name, node, low, high) in zip(watched.values(model), watched.numbers, strict=True):
+    numbers, lists, inner = _watched(type(model))
+    for name, node, low, high in numbers:
+        value = getattr(model, name)
         if value is not None and not low <= value <= high:
             found.append(_unusual(value, node, path, name))
-    for name, node, low, high in watched.lists:
+    for name, node, low, high in lists:
         values = getattr(model, name) or ()
         ends = dict.fromkeys((min(values), max(values))) if values else {}
         found += [_unusual(value, node, path, name) for value in ends if not low <= value <= high]
-    for name in watched.inner:
+    for name in inner:
         value = getattr(model, name)
         if isinstance(value, Model):
             _collect(value, (*path, name), found)
