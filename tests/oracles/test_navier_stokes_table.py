@@ -91,7 +91,7 @@ def test_the_loss_form_agrees_in_the_mean():
 
 
 def test_the_loss_form_agrees_but_at_its_shortest_and_fastest():
-    """Within 2 %, but for L/d = 1 at Re = 1000, just outside the range of the fit (L/d from 1.07): 2.3 % low there."""
+    """Within 2 %, but 2.3 % low for L/d = 1 at Re = 1000, just outside the range of the fit (L/d from 1.07)."""
     far = {p.where(): p.form_error() for p in points() if abs(p.form_error()) > MOST_PERCENT}
     corner = next(p.where() for p in points() if (p.length_ratio, p.area_ratio, p.reynolds) == (1.0, 0.01, 1000.0))
     assert set(far) == {corner}
