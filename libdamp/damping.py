@@ -33,8 +33,8 @@ STILL_M3_S = 1e-100
 """Flow below which a piston stands still: its loss is all creeping."""
 GAP_SHARE_VALID = 0.05
 """Largest gap, bore less piston over bore, for which the gap's flow is good."""
-LENGTH_RATIO_LONGEST = 3.0
-"""Largest L/d of the fitted holes."""
+LENGTH_RATIO_LONGEST = 5.0
+"""Largest L/d for which the loss was checked against flow solutions."""
 
 _GRADE_CST = np.array([100.0, 350.0, 1000.0, 10_000.0, 100_000.0])
 _THINS_FROM = np.array([3.4e5, 4.3e4, 7.3e3, 3.3e2, 15.0])

@@ -70,7 +70,7 @@ CATALOGUE: dict[str, Entry] = {
     "hole_long": Entry(
         "note",
         "1",
-        "The piston is {value} hole diameters thick; the loss was fitted up to {limit}: above it the slow part "
+        "The piston is {value} hole diameters thick; the loss was checked up to {limit}: above it the slow part "
         "holds, the fast part is an extrapolation.",
     ),
     "gap_wide": Entry(

@@ -134,7 +134,7 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "beyond_pairs": _ride("corner.linkage", _pairs([-5, 0, 5], [76.7, 73.35, 69.9])),
     "area_ratio_high": _curve("shock.piston.holes", "4x3"),
     "hole_short": _curve("shock.piston.thickness_mm", 1.0),
-    "hole_long": _curve("shock.piston.holes", "2x0.7"),
+    "hole_long": _curve("shock.piston.holes", "2x0.45"),
     "gap_wide": _curve("shock.piston.diameter_mm", 11.0),
     "closed_one_way": _curve("shock.piston.holes", [{"count": 2, "diameter_mm": 1.7, "direction": "rebound"}]),
     "oil_law_range": lambda: ("oil_viscosity", {"oil": "325 cSt", "temperature_c": 100}),
