@@ -17,7 +17,7 @@ from libdamp.physics.orifice import Hole, Passages, gap_conductance
 
 
 def between(low: float, high: float) -> SearchStrategy[float]:
-    """Floats of a range, ends included; nothing so small beside the range that its square is lost."""
+    """Floats of a range, ends included; none so small beside the range that its square is lost."""
     least = 1e-30 * max(abs(low), abs(high))
     plain = st.floats(low, high, allow_nan=False, allow_subnormal=False)
     return plain.map(lambda value: 0.0 if low <= 0.0 <= high and abs(value) < least else value)

@@ -87,7 +87,7 @@ def test_full_queue(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 async def _gone(pids: list[int | None]) -> bool:
-    """Whether processes have ended within ten seconds, asked of the system: two threads may wait for one at once."""
+    """Whether processes end within ten seconds, asked of the system: two threads may wait for one at once."""
     for _ in range(100):
         left = [pid for pid in pids if pid is not None and _exists(pid)]
         if not left:
