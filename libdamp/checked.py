@@ -16,6 +16,7 @@ from typing import Annotated, Any, ClassVar, Literal, NamedTuple, Union, get_arg
 import msgspec
 
 from .errors import Fault, InputError
+from .plain import DEEPEST, plain_data, too_deep
 from .quantities import Quantity, UnitError, read_quantity
 from .quantities.reading import example_of
 
@@ -44,11 +45,12 @@ class Model(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     """A validated, frozen Struct; subclasses add `consistency` for rules between fields.
 
     `assumable` names the required fields that a draft may leave out, given the size of the car;
-    `text_example` shows the short text that may stand for the whole, where there is one.
+    `text_example` shows the short text that may stand for the whole, `list_example` the one for a list of them.
     """
 
     assumable: ClassVar[tuple[str, ...]] = ()
     text_example: ClassVar[str] = ""
+    list_example: ClassVar[str] = ""
 
     def __post_init__(self) -> None:
         faults: list[Fault] = []
@@ -122,16 +124,9 @@ class Number(NamedTuple):
         name = pointer.rsplit("/", 1)[-1]
         plain = isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) < LARGEST
         shown = value if plain or isinstance(value, float) else brief(value)
-        faults.append(
-            Fault(
-                pointer=pointer,
-                rule=rule,
-                value=float(value) if plain else brief(value),
-                limit=limit,
-                unit=self.row.unit if self.row else None,
-                text=f"{name} = {str(shown)[:80]}: {text}",
-            )
-        )
+        told, unit = float(value) if plain else brief(value), self.row.unit if self.row else None
+        text = f"{name} = {str(shown)[:80]}: {text}"
+        faults.append(Fault(pointer=pointer, rule=rule, value=told, limit=limit, unit=unit, text=text))
         return MISSING
 
     def _unit(self) -> str:
@@ -158,27 +153,15 @@ class Text(NamedTuple):
         if isinstance(value, str) and (value in self.choices if self.choices else len(value) <= self.longest):
             return value
         words = " or ".join(f'"{word}"' for word in self.choices)
-        rule, wanted = (
-            ("choice", f"must be {words}")
-            if words
-            else (
-                "type",
-                f"must be a text of up to {self.longest} letters",
-            )
-        )
+        rule, wanted = "type", f"must be a text of up to {self.longest} letters"
+        if words:
+            rule, wanted = "choice", f"must be {words}"
         if isinstance(value, str) and value == FILL_IN:
             rule, wanted = "fill_in", f"still to be filled in; {wanted}"
         name = pointer.rsplit("/", 1)[-1]
         shown = repr(value)[:80]
-        faults.append(
-            Fault(
-                pointer=pointer,
-                rule=rule,
-                value=shown,
-                limit=words or None,
-                text=f"{name} = {shown}: {wanted}",
-            )
-        )
+        text = f"{name} = {shown}: {wanted}"
+        faults.append(Fault(pointer=pointer, rule=rule, value=shown, limit=words or None, text=text))
         return MISSING
 
 
@@ -265,6 +248,25 @@ class Many(NamedTuple):
         if any(item is MISSING for item in read):
             return MISSING
         return items if all(a is b for a, b in zip(items, read, strict=True)) else read
+
+
+class Keyed(NamedTuple):
+    """An object with keys of the caller's choice: to things of one kind, or (None) to plain data of any shape."""
+
+    item: Any
+    most: int
+
+    def accept(self, value: Any, pointer: str, faults: list[Fault]) -> Any:
+        """Value as a dict, or MISSING with faults added."""
+        if isinstance(value, Mapping) and len(value) <= self.most and not too_deep(value):
+            if self.item is None:
+                return plain_data(value)
+            read = {str(k): self.item.accept(v, f"{pointer}/{escape(str(k))}", faults) for k, v in value.items()}
+            return MISSING if any(item is MISSING for item in read.values()) else read
+        rule = "length" if isinstance(value, Mapping) else "type"
+        text = f"must be an object of no more than {self.most} entries, nested no deeper than {DEEPEST} levels"
+        faults.append(Fault(pointer=pointer, rule=rule, value=brief(value), text=text))
+        return MISSING
 
 
 class Either(NamedTuple):
@@ -381,6 +383,9 @@ def _node(hint: Any) -> Any:
         return Many(_node(arguments[0]), least, most)
     if origin in (Union, types.UnionType):
         return _union(arguments)
+    if origin is dict:
+        most = next((m.max_length for m in meta if m.max_length is not None), 200)
+        return Keyed(None if arguments[1] is Any else _node(arguments[1]), most)
     return Part((hint,))
 
 

@@ -9,9 +9,10 @@ from .answers import Assumed, Provenance, calculation
 from .errors import InputError
 from .findings import Finding, finding
 from .oils import OilState, kinematic, oil_findings, oil_state
-from .parts import Emulsion, Piston, Shock, area_ratio, fault
+from .parts import Emulsion, Piston, Shock, Thinning, area_ratio, fault
 from .physics.gas import circle_area, void_force
 from .physics.numbers import Array, Real
+from .physics.oil import carreau_share
 from .physics.orifice import (
     AREA_RATIO_FITTED,
     LENGTH_RATIO_FITTED,
@@ -33,6 +34,8 @@ STILL_M3_S = 1e-100
 """Flow below which a piston stands still: its loss is all creeping."""
 GAP_SHARE_VALID = 0.05
 """Largest gap, bore less piston over bore, for which the gap's flow is good."""
+THINNED_PERCENT = 95.0
+"""Viscosity in the holes, per cent of that at rest, below which it is said that the force has the thinning in."""
 LENGTH_RATIO_LONGEST = 5.0
 """Largest L/d for which the loss was checked against flow solutions."""
 
@@ -57,19 +60,32 @@ class Built(NamedTuple):
 
 def passages(shock: Shock, oil: OilState, direction: str) -> Passages:
     """Ways past the piston in a direction, the largest total area first."""
-    ratio, length = area_ratio(shock.piston, shock.bore_mm, direction), shock.piston.thickness_mm * 1e-3
+    return ways_past(shock.piston, shock.bore_mm, shock.oil.thinning, oil, direction)
+
+
+def ways_past(piston: Piston, bore_mm: float, thinning: Thinning | None, oil: OilState, direction: str) -> Passages:
+    """Ways past a piston in a bore in a direction, the largest total area first."""
+    ratio, length = area_ratio(piston, bore_mm, direction), piston.thickness_mm * 1e-3
     kinds = sorted(
-        (h for h in shock.piston.holes if h.direction in ("both", direction)),
+        (h for h in piston.holes if h.direction in ("both", direction)),
         key=lambda h: -h.count * h.diameter_mm**2,
     )
-    holes = tuple(Hole(h.diameter_mm * 1e-3, length, oil.dynamic, oil.density, ratio, h.edge_factor) for h in kinds)
-    across = shock.piston.diameter_mm
+    thins = _thinning(thinning)
+    holes = tuple(
+        Hole(h.diameter_mm * 1e-3, length, oil.dynamic, oil.density, ratio, h.edge_factor, *thins) for h in kinds
+    )
+    across = piston.diameter_mm
     gap = (
         0.0
         if across is None
-        else gap_conductance(shock.bore_mm * 1e-3, across * 1e-3, length, oil.dynamic, shock.piston.eccentricity)
+        else gap_conductance(bore_mm * 1e-3, across * 1e-3, length, oil.dynamic, piston.eccentricity)
     )
     return Passages(holes, tuple(float(h.count) for h in kinds), gap)
+
+
+def _thinning(law: Thinning | None) -> tuple[float, ...]:
+    """Last fields of a hole: how the oil thins; none where the owner gave nothing."""
+    return () if law is None else (law.relaxation_time_s, law.power_index, law.floor_share)
 
 
 def built(shock: Shock, temperature_c: float) -> Built:
@@ -168,14 +184,22 @@ def shock_findings(shock: Shock, at: str, temperature_c: float) -> list[Finding]
 
 def thins_from(shock: Shock) -> float:
     """Wall shear rate from which the oil's grade may begin to thin, 1/s."""
-    grade = kinematic(shock.oil, 25.0) * 1e6
-    return float(np.exp(np.interp(np.log(grade), np.log(_GRADE_CST), np.log(_THINS_FROM))))
+    return grade_thins_from(kinematic(shock.oil, 25.0) * 1e6)
+
+
+def grade_thins_from(grade_cst: float) -> float:
+    """Wall shear rate from which a silicone oil of a grade may begin to thin, 1/s."""
+    return float(np.exp(np.interp(np.log(grade_cst), np.log(_GRADE_CST), np.log(_THINS_FROM))))
 
 
 def _speed_findings(shock: Shock, shear: float, reynolds: float, force: float, cap: float | None) -> list[Finding]:
     found = []
-    limit = thins_from(shock)
-    if shock.oil.family == "silicone" and shear > limit:
+    limit, law = thins_from(shock), _thinning(shock.oil.thinning)
+    if law:
+        left = 100.0 * float(carreau_share(shear, *law))
+        if left < THINNED_PERCENT:
+            found.append(finding("thinned", "/shock/oil/thinning", left, THINNED_PERCENT))
+    elif shock.oil.family == "silicone" and shear > limit:
         found.append(finding("thinning", "/shock/oil", shear, limit))
     if reynolds > REYNOLDS_FITTED:
         found.append(finding("reynolds_high", "/shock/piston", reynolds, REYNOLDS_FITTED))

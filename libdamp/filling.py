@@ -6,7 +6,8 @@ import msgspec
 
 from .answers import Assumed, Provenance, calculation
 from .findings import Finding, finding
-from .parts import Shock
+from .parts import Emulsion, Shock
+from .physics.aeration import AIR_SOLUBILITY, dissolved_air
 from .pocket import Pocket, force_and_rate, oil_gain, oil_volume, pocket_of, pressure, spare
 from .quantities import Q
 
@@ -14,6 +15,8 @@ SPARE_SHARE = 0.1
 """Gas that should be left hot with the shaft fully in, as a share of the shaft's displacement."""
 
 USUAL_FILL_C = 20.0
+
+BAR_PA = 1e5
 
 
 class FillFigures(msgspec.Struct, frozen=True, kw_only=True):
@@ -56,6 +59,14 @@ def fill_temperature(shock: Shock, given: float | None) -> float:
     return USUAL_FILL_C if shock.fill.filled_at_c is None else shock.fill.filled_at_c
 
 
+def _dissolving(shock: Shock, oil: float | None, at: str) -> list[Finding]:
+    """What the oil of an emulsion can take up of its gas."""
+    if not isinstance(shock.fill, Emulsion) or oil is None:
+        return []
+    taken = float(dissolved_air(oil, BAR_PA, AIR_SOLUBILITY[shock.oil.family]))
+    return [finding("gas_dissolves", f"{at}/fill", taken * 1e6, shock.fill.gas_ml)]
+
+
 def fill_figures(
     shock: Shock, fill_c: float, run_c: float, at: str = "/shock"
 ) -> tuple[FillFigures, list[Finding]]:
@@ -67,7 +78,7 @@ def fill_figures(
     shaft = cold.shaft_area * full
     spare_cold, spare_hot = float(spare(cold, full)), float(spare(hot, full))
     forces = [number(float(force_and_rate(cold, x)[0])) for x in (shock.limiter_mm * 1e-3, 0.5 * full, full)]
-    found = []
+    found = _dissolving(shock, oil, at)
     if spare_cold <= 0.0:
         found.append(finding("lock_cold", f"{at}/fill", spare_cold * 1e6, 0.0))
     if not known:
@@ -117,4 +128,6 @@ def fill_check(
     """
     fill_c = fill_temperature(shock, fill_temperature_c)
     heads, found = fill_figures(shock, fill_c, run_temperature_c)
+    if isinstance(shock.fill, Emulsion):
+        found.append(finding("emulsion_stands", "/shock/fill"))
     return FillCheck(findings=tuple(found), **msgspec.structs.asdict(heads))

@@ -4,11 +4,11 @@ A finding never changes a number; it says what the number means and what to do. 
 know), "warning" (the answer is worth less, or something will disappoint), "do_not_run" (something breaks).
 """
 
-from typing import Annotated, Literal, NamedTuple
+from typing import Annotated
 
 import msgspec
 
-Severity = Literal["note", "warning", "do_not_run"]
+from .entries import GAS_IN_OIL, IN_MOTION, MANY_TIMES, MATCHING, PISTON_ON_ITS_CLIP, Entry, Severity
 
 
 class Finding(msgspec.Struct, frozen=True, kw_only=True):
@@ -23,15 +23,12 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
     text: str
 
 
-class Entry(NamedTuple):
-    """A line of the catalogue; the sentence may use {value}, {limit}, {unit} and {name}."""
-
-    severity: Severity
-    unit: str | None
-    sentence: str
-
-
 CATALOGUE: dict[str, Entry] = {
+    **GAS_IN_OIL,
+    **IN_MOTION,
+    **MANY_TIMES,
+    **PISTON_ON_ITS_CLIP,
+    **MATCHING,
     # what was given
     "unusual_value": Entry(
         "note",
@@ -95,6 +92,24 @@ CATALOGUE: dict[str, Entry] = {
         "The rules of blending differ by {value} % (above {limit} % they do not agree): mix, then check by a timed "
         "pull or a falling ball.",
     ),
+    "between_iso_grades": Entry(
+        "note",
+        "cSt",
+        "{value} cSt at 40 C lies in the gap {limit} cSt between {name}: the oil has no ISO grade. Name it by its "
+        "viscosity and temperature.",
+    ),
+    "outside_iso_grades": Entry(
+        "note",
+        "cSt",
+        "{value} cSt at 40 C is {name} than any ISO grade (they end at {limit} cSt): name the oil by its viscosity "
+        "and temperature.",
+    ),
+    "silicone_named_at_25": Entry(
+        "note",
+        "cSt",
+        "Silicone oil is named by its viscosity at 25 C, here {value} cSt; an ISO grade holds at 40 C: never read "
+        "the one for the other.",
+    ),
     "reynolds_high": Entry(
         "warning",
         "1",
@@ -106,6 +121,12 @@ CATALOGUE: dict[str, Entry] = {
         "1/s",
         "The oil is sheared at {value} 1/s; from about {limit} 1/s an oil of this grade may begin to thin: the "
         "real force at this speed may be lower.",
+    ),
+    "thinned": Entry(
+        "note",
+        "%",
+        "In the holes the oil thins to {value} % of its viscosity at rest (said below {limit} %): the forces have "
+        "it in, with the relaxation time as given whatever the temperature; the gap keeps the viscosity at rest.",
     ),
     "beyond_void": Entry(
         "note",

@@ -2,10 +2,12 @@
 
 from typing import Annotated, NamedTuple
 
+import numpy as np
+
 from .answers import Answer, calculation
 from .findings import Finding, finding
 from .parts import Oil
-from .physics.numbers import ZERO_C
+from .physics.numbers import ZERO_C, Array, Real
 from .physics.oil import (
     EXPANSION_PER_K,
     PETROLEUM_KG_M3,
@@ -64,6 +66,29 @@ def oil_state(oil: Oil, temperature_c: float) -> OilState:
         rho_25 = float(grade_density(kinematic(oil, 25.0))) if silicone else PETROLEUM_KG_M3
     rho = float(density(rho_25, expansion(oil), temperature_c + ZERO_C))
     return OilState(kinematic(oil, temperature_c), rho)
+
+
+def density_of_grade(oil: Oil, grade: Real, temperature_c: float) -> Array:
+    """Density at a temperature of another grade (viscosity at 25 C, m^2/s) of an oil's family, kg/m^3."""
+    if oil.density_kg_m3 is None and oil.family == "silicone":
+        return density(grade_density(grade), expansion(oil), temperature_c + ZERO_C)
+    return np.asarray(oil_state(oil, temperature_c).density + 0.0 * np.asarray(grade))
+
+
+def grade_of(oil: Oil, dynamic: Real, temperature_c: float) -> Array:
+    """Viscosity at 25 C, m^2/s, of the oil of the same family that has a dynamic viscosity at a temperature.
+
+    Its law is kept as the ratio of the viscosities at the temperature and at 25 C.
+    """
+    nu_25, nu = kinematic(oil, 25.0), kinematic(oil, temperature_c)
+    grade = nu_25 + 0.0 * np.asarray(dynamic)
+    for _ in range(50):  # the density depends on the grade, weakly: converges within a few rounds
+        factor = grade / nu_25
+        following = grade * dynamic / (nu * factor * density_of_grade(oil, grade, temperature_c))
+        if np.all(np.abs(following - grade) <= 1e-15 * grade):
+            break
+        grade = following
+    return grade
 
 
 def oil_findings(oil: Oil, temperature_c: float, at: str) -> list[Finding]:
@@ -148,17 +173,6 @@ def oil_for_temperature(
     436.84
     """
     wanted = oil_state(oil, from_temperature_c).dynamic
-    at_new = oil_state(oil, to_temperature_c)
-    nu_25 = kinematic(oil, 25.0)
-    grade = nu_25
-    for _ in range(50):  # the density depends on the grade, weakly: converges within a few rounds
-        factor = grade / nu_25
-        rho = at_new.density
-        if oil.density_kg_m3 is None and oil.family == "silicone":
-            rho = float(density(grade_density(grade), expansion(oil), to_temperature_c + ZERO_C))
-        following = grade * wanted / (at_new.kinematic * factor * rho)
-        if abs(following - grade) <= 1e-15 * grade:
-            break
-        grade = following
+    grade = float(grade_of(oil, wanted, to_temperature_c))
     found = [f for t in (from_temperature_c, to_temperature_c) for f in oil_findings(oil, t, "/oil")]
     return OilGrade(findings=tuple(found), viscosity_cst=grade * 1e6)

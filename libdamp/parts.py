@@ -46,6 +46,14 @@ class SecondPoint(Model, frozen=True, kw_only=True):
     temperature_c: Annotated[float, Q("second_point.temperature_c")]
 
 
+class Thinning(Model, frozen=True, kw_only=True):
+    """How an oil thins in fast shear (Carreau); kept as given at every temperature."""
+
+    relaxation_time_s: Annotated[float, Q("relaxation_time_s")]
+    power_index: Annotated[float, Q("power_index")]
+    floor_share: Annotated[float, Q("floor_share")] = 0.0
+
+
 THINNEST_CST, THICKEST_CST = 0.1, 1e7
 """Viscosities between which two points must keep an oil from -20 to 120 C."""
 
@@ -61,6 +69,7 @@ class Oil(Model, frozen=True, kw_only=True):
     vtc: Annotated[float, Q("vtc")] | None = None
     second_point: SecondPoint | None = None
     density_kg_m3: Annotated[float, Q("density_kg_m3")] | None = None
+    thinning: Thinning | None = None
     label: Label | None = None
 
     def consistency(self) -> Iterable[Fault]:
@@ -147,6 +156,8 @@ _HOLES = re.compile(r"\s*(\d{1,4})\s*[xX×*]\s*(\d{1,6}(?:[.,]\d{1,20})?|[.,]\d{
 
 class Holes(Model, frozen=True, kw_only=True):
     """Equal holes of a piston; one-way holes flow in their direction only."""
+
+    list_example = '"2x1.7" or "2x1.7+4x1.0", number x diameter in mm'
 
     count: Annotated[int, Q("holes.count")]
     diameter_mm: Annotated[float, Q("holes.diameter_mm")]

@@ -12,11 +12,10 @@ import msgspec
 from .addresses import OTHER_WAYS
 from .assume import LONGEST_NOTE, SIZE_NAMES, SURFACE_NAMES, is_draftable
 from .car import Arm, Box, BoxPiston, Car, Corner, Pairs, Ratio, Tyre, Use
-from .checked import Many, Model, Part, nodes
+from .checked import Either, Many, Model, Part, nodes
 from .parts import Bladder, Emulsion, Piston, Shock, Vented
 from .quantities import quantity
 
-HOLES_TEXT = '"2x1.7" or "2x1.7+4x1.0", number x diameter in mm'
 CLOSING_WORDS = ("out", "half", "in")
 _LONGEST_TEXT = 200
 
@@ -55,13 +54,14 @@ def _with_text(schema: Schema, example: str) -> Schema:
 def _relax(kind: type[Model], schema: Schema) -> None:
     """Put what the plain door takes beyond a Struct into its schema."""
     properties = schema["properties"]
-    for name, node in nodes(kind).items():
+    for name, field in nodes(kind).items():
+        node = field.other if isinstance(field, Either) and isinstance(field.other, Many) else field
         if isinstance(node, Part) and len(node.types) == 1 and node.types[0].text_example:
             properties[name] = _with_text(properties[name], node.types[0].text_example)
         elif isinstance(node, Many) and isinstance(node.item, Part):
             item = node.item.types[0]
-            if hasattr(item, "many_from_text"):
-                properties[name] = _with_text(properties[name], HOLES_TEXT)
+            if item.list_example:
+                properties[name] = _with_text(properties[name], item.list_example)
             elif item.text_example:
                 properties[name]["items"] = _with_text(properties[name]["items"], item.text_example)
     for name in OTHER_WAYS.get(kind, ()):

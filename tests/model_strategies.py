@@ -8,11 +8,18 @@ from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn, SearchStrategy
 
 from libdamp.car import Arm, Corner, Pairs, Ratio, Tyre
-from libdamp.parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Vented
-from tests.strategies import between, over_decades
+from libdamp.parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Thinning, Vented
+from tests.strategies import between, over_decades, thinnings
 
 temperatures_c = between(-20.0, 120.0)
 """The whole possible range of an oil in use."""
+
+
+def thinning_oils() -> SearchStrategy[Oil]:
+    """Oils of every kind that thin in fast shear."""
+    names = ("relaxation_time_s", "power_index", "floor_share")
+    laws = thinnings.map(lambda law: Thinning(**dict(zip(names, law, strict=True))))
+    return st.tuples(oils(), laws).map(lambda pair: replaced(pair[0], thinning=pair[1]))
 
 
 @st.composite
@@ -82,7 +89,7 @@ def shocks(draw: DrawFn, *, two_way: bool = False, gas: str = "any") -> Shock:
         seat_offset_mm=draw(between(-15.0, 60.0)),
         seal_drag_n=draw(between(0.0, 20.0)),
         piston=piston,
-        oil=draw(oils()),
+        oil=draw(oils() | oils() | thinning_oils()),
         fill=draw(fills(shaft, stroke, gas, 0.2e-3 * math.pi * bore**2 * (cavity - piston.thickness_mm - stroke))),
     )
 

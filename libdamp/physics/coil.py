@@ -171,6 +171,65 @@ def helper_force(deflection: Real, main: Real, helper: Real, gap: Real) -> Array
     return np.asarray(main * x + helper * np.maximum(0.0, x - gap))
 
 
+def parallel_rate(one: Real, other: Real) -> Array:
+    """Rate of two springs side by side.
+
+    Symbols: one, other: any shape, rates [N/m]. Returns [N/m], broadcast shape.
+    Raises: nothing.
+    Validity: linear springs that both touch.
+    Source: [3], k1 + k2.
+
+    >>> float(parallel_rate(24832.153, 13243.815) / 1e3)
+    38.076
+    """
+    return np.asarray(np.asarray(one) + other)
+
+
+def series_rate(one: Real, other: Real) -> Array:
+    """Rate of two springs end to end.
+
+    Symbols: one, other: any shape, rates [N/m]. Returns [N/m], broadcast shape.
+    Raises: nothing.
+    Validity: linear springs of which none is closed.
+    Source: [3], k1 k2/(k1 + k2).
+
+    >>> float(series_rate(200.0, 300.0))
+    120.0
+    """
+    return np.asarray(np.asarray(one) * other / (np.asarray(one) + other))
+
+
+def shared_force(force: Real, own: Real, other: Real) -> Array:
+    """Force that one of two springs side by side carries.
+
+    Symbols: force: any shape, of both [N]; own, other: any shape, rates [N/m]. Returns [N], broadcast shape.
+    Raises: nothing.
+    Validity: linear springs that both touch from the start, one inside the other or beside it.
+    Source: [3], equal deflection, F k1/(k1 + k2).
+
+    >>> float(shared_force(2000.0, 24832.153, 13243.815))
+    1304.35
+    """
+    return np.asarray(force * np.asarray(own) / (np.asarray(own) + other))
+
+
+def helper_deflection(force: Real, main: Real, helper: Real, gap: Real) -> Array:
+    """Deflection of two springs side by side of which the helper touches after a gap; inverse of `helper_force`.
+
+    Symbols: force: any shape, not negative [N]; main, helper: any shape, rates [N/m]; gap: any shape [m].
+    Returns [m], broadcast shape.
+    Raises: nothing.
+    Validity: linear springs.
+    Source: [3], F/k1 up to k1 g, then (F + k2 g)/(k1 + k2).
+
+    >>> float(helper_deflection(1000.0, 28253.472, 29430.7, 15e-3) * 1e3)
+    24.988839
+    """
+    alone = np.asarray(force) / main
+    both = (np.asarray(force) + np.asarray(helper) * gap) / (np.asarray(main) + helper)
+    return np.asarray(np.where(alone <= gap, alone, both))
+
+
 def progressive_deflection(force: Real, coil_rate: Real, gaps: Real) -> Array:
     """Deflection of a spring of unequal pitch whose coils close one by one.
 

@@ -10,6 +10,11 @@ oil.viscosity_cst | cSt | 20..20000 | 100..1500 | kinematic viscosity at the ref
 oil.reference_temperature_c | C | -20..120 | 20..40 | temperature at which the viscosity holds, 25 for silicone oil | the bottle; silicone oil is graded at 25 C, petroleum oil at 40 C
 vtc | 1 | 0.05..0.95 | 0.5..0.65 | viscosity-temperature coefficient, 1 - nu(99 C)/nu(38 C) | the oil's data sheet
 density_kg_m3 | kg/m3 | 700..1300 | 850..990 | density at 25 C | weigh 10 ml from a syringe
+label_value | 1 | 0..1000000 | | the number on a bottle that is no viscosity ("wt", or whatever is printed) | the bottle
+label.viscosity_cst | cSt | 1..100000 | 20..20000 | kinematic viscosity at 25 C of the bottle with that label | a bottle of the same series with a cSt print, a timed pull or a falling ball
+relaxation_time_s | s | 0..0.01 | 1e-7..1e-3 | relaxation time of an oil that thins in fast shear, kept as given at every temperature; 0 does not thin | a rheologist's fit (Carreau); leave thinning out if you have none
+power_index | 1 | 0.05..1 | 0.2..1 | power index of an oil that thins in fast shear, 1 does not thin | a rheologist's fit (Carreau)
+floor_share | 1 | 0..1 | 0..1 | viscosity left in the fastest shear over that at rest | a rheologist's fit (Carreau); 0 unless it says otherwise
 target_cst | cSt | 1..20000 | 100..1500 | wanted viscosity of the mixture at 25 C | your choice
 thick_share | 1 | 0..1 | | share of the thick oil by volume | syringe
 second_point.viscosity_cst | cSt | 1..100000 | | viscosity at a second temperature | the oil's data sheet, or a timed pull at another temperature
@@ -84,10 +89,40 @@ goal.target | 1 | -10000..10000 | | wanted value | your choice
 goal.tolerance | 1 | 0.000001..10000 | | deviation that counts as one | your choice
 temperature_c | C | -20..120 | 0..90 | temperature of the oil | infra-red on bare metal, or oil in a cup
 speed_m_s | m/s | 0..20 | 0..5 | shaft speed |
+pressure_difference_kpa | kPa | 0..100000 | 0..3000 | pressure difference between the two sides of the piston | a computed landing; else leave it and give a speed
+groove_mm | mm | 0.5..12 | 1.1..8 | diameter of the shaft's groove for the piston's clip | calipers across the bottom of the groove
+yield_mpa | MPa | 50..3000 | 150..2000 | yield stress of the shaft | the steel's data sheet; 200 is soft steel
+match.speed_m_s | m/s | 0.0001..20 | 0.005..5 | shaft speed at which two shocks are compared |
 insertion_mm | mm | 0..120 | | shaft pushed in, from the uncut full length | ruler on the shaft
 axle_g | g | 60..60000 | 400..12000 | both wheels of an axle on the scale | scale under both wheels, the other axle on a block of equal height
 corner_g | g | 30..30000 | 200..6000 | one wheel on the scale | scale under one wheel, equal blocks under the others
 squash_mm | mm | 0.05..60 | 0.5..10 | how far the standing car squashes the tyre | axle height, wheel lifted, less car standing
 extended_in_use_mm | mm | 20..500 | 45..260 | eye to eye, fully out against the limiter | calipers eye to eye
+bubble_mm | mm | 0.005..5 | 0.05..2 | diameter of a bubble in the oil | about 0.1 mm is the smallest that the bare eye sees
+depth_mm | mm | 1..300 | 10..90 | height of oil above the lowest bubble | depth gauge of the calipers
+air_share | 1 | 0..0.9 | 0..0.3 | free air by volume of oil and air together, at atmospheric pressure | foamed oil in a syringe until it is clear: what its volume has lost over the volume at first
+chamber_mm | mm | 0.5..250 | 2..90 | length of the oil in front of the piston at rest | cavity length less piston and shaft insertion
+aerated.pressure_kpa | kPa | 1..10000 | 10..1500 | absolute pressure after the change; 101.325 is the atmosphere | damping force over the piston's area, plus the pressure at rest
+rest_pressure_kpa | kPa | 1..10000 | 50..500 | absolute pressure at rest | leave 101.325; `fill_check` gives the cap's
+aerated.exponent | 1 | 1..1.4 | 1..1.4 | exponent of the air in the oil, 1 slow or small bubbles, 1.4 fastest | leave 1: bubbles under 1 mm keep the oil's temperature
+bulk_modulus_gpa | GPa | 0.3..5 | 0.5..2 | bulk modulus of the oil without air, 0.85 silicone, about 1.5 petroleum | leave it out
 compressed_length_mm | mm | 10..480 | 35..220 | eye to eye, shaft fully in | calipers eye to eye
+height_mm | mm | 0..3000 | 0..600 | height of the fall, tyre over ground | ruler
+push_mm | mm | 0.5..60 | 3..20 | how far the chassis is pushed down from rest | ruler
+amplitude_mm | mm | 0.05..60 | 1..25 | half of the whole way to and fro | your choice
+bench.frequency_hz | Hz | 0.01..100 | 0.2..20 | cycles a second | your choice
+cycles | 1 | 1..20 | | how many cycles | your choice
+void_hole_factor | 1 | 1..2 | 1..1.6 | factor on the inertial loss of a hole that discharges into an empty space | leave 1; the answer shows 1.6 as a bound
+void_kpa | kPa | 0..60 | 0..50 | pressure of the empty space under the piston | leave 0; the answer shows 50 as a bound
+stop_rate_n_mm | N/mm | 30..5000 | 100..1000 | stiffness of the stops at either end of the stroke | leave 300
+ground_rate_n_mm | N/mm | 5..5000 | 30..500 | stiffness of the chassis on the ground | leave 100
+ground_damping_n_s_m | N s/m | 0..1000 | 0..300 | damping of the chassis on the ground | leave 60
+over.values | 1 | -1000000000..1000000000 | | a value of a swept field, in the field's unit | your choice
+samples | 1 | 100..20000 | | how many draws | leave 2000
+seed | 1 | 0..4294967295 | | what the draws begin from; the same seed gives the same draws | leave 1
+spread.sd | 1 | 0..1000000 | | standard deviation, in the field's unit | measure it several times
+spread.rel_sd | 1 | 0..2 | | standard deviation over the value | measure it several times
+spread.half_width | 1 | 0..1000000 | | farthest that the true value may be from the given one, in the field's unit | your judgement
+spread.low | 1 | -1000000..1000000 | | lowest that the value may be, in the field's unit | your judgement
+spread.high | 1 | -1000000..1000000 | | highest that the value may be, in the field's unit | your judgement
 """

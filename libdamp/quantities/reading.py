@@ -7,6 +7,7 @@ from .table import Quantity, typical
 from .units import (
     DYNAMIC,
     KINEMATIC,
+    POWER,
     TEMPERATURE,
     Unit,
     UnitError,
@@ -23,7 +24,8 @@ _LABEL = re.compile(r"\s*[\d.,]+\s*-?\s*(wt|weight|w)\s*", re.IGNORECASE)
 LABEL_ADVICE = (
     "'wt' is a label, not a unit: no standard says what it means. Give instead (1) the cSt printed on the bottle, "
     '"325 cst"; (2) the mPa s printed on it, "315 mPas"; (3) the viscosity from a timed pull or a falling ball; '
-    "or (4) try the lowest and the highest value it could be and compare"
+    "or (4) try the lowest and the highest value it could be and compare; a table of your own labels is read by "
+    "oil_from_label"
 )
 
 
@@ -66,7 +68,7 @@ def read_text(text: str, wanted: Unit, example: str) -> float:
     >>> read_text("38.0 gf/mm", parse_unit("lbf/in"), "2.1 lbf/in")
     2.128
     """
-    if _LABEL.fullmatch(text):
+    if wanted.dimension != POWER and _LABEL.fullmatch(text):
         raise UnitError(LABEL_ADVICE)
     value, rest = parse_number(text)
     if not rest:

@@ -59,7 +59,7 @@ def quantity(name: str) -> Quantity:
     return QUANTITIES[name]
 
 
-COUNTS = ("count", "max_holes")
+COUNTS = ("count", "cycles", "max_holes", "samples", "seed")
 """Quantities that are whole numbers."""
 
 

@@ -37,6 +37,7 @@ _L, _M, _T, _K = Dimension(1), Dimension(0, 1), Dimension(0, 0, 1), Dimension(0,
 _FORCE = Dimension(1, 1, -2)
 _PRESSURE = Dimension(-1, 1, -2)
 TORQUE = Dimension(2, 1, -2)
+POWER = Dimension(2, 1, -3)
 TEMPERATURE = _K
 KINEMATIC = Dimension(2, 0, -1)
 DYNAMIC = Dimension(-1, 1, -1)

@@ -54,6 +54,12 @@ PUBLISHED = [
         "120",
         "200 and 300 lbf/in end to end give 120 lbf/in (an off-road magazine's article on stacked springs)",
     ),
+    _published(
+        "series_rate",
+        {"one": 200.0, "other": 300.0},
+        "120",
+        "200 and 300 lbf/in end to end give 120 lbf/in (an off-road magazine's article on stacked springs)",
+    ),
     Row(
         model="physics.coil.surge_frequency",
         inputs={"rate": 48.1 * LBF / INCH, "mass": 0.0586 * 0.45359237},
@@ -71,6 +77,19 @@ def _buckling(free: float, coil: float, seating: float, modulus_ratio: float) ->
     slender = (mpmath.pi * coil / (seating * free)) ** 2
     inner = mpmath.sqrt(1 - softer / (mpmath.mpf("0.5") + modulus_ratio) * slender)
     return free * mpmath.mpf("0.5") / softer * (1 - inner)
+
+
+def _buckling_by_constants(free: float, coil: float, seating: float, modulus_ratio: mpmath.mpf) -> mpmath.mpf:
+    c1 = 1 / (2 * (1 - modulus_ratio))
+    c2 = 2 * mpmath.pi**2 * (1 - modulus_ratio) / (2 * modulus_ratio + 1)
+    return free * c1 * (1 - mpmath.sqrt(1 - c2 / (seating * free / coil) ** 2))
+
+
+def _helper_way(force: mpmath.mpf, main: mpmath.mpf, helper: mpmath.mpf, gap: mpmath.mpf) -> mpmath.mpf:
+    def excess(way: mpmath.mpf) -> mpmath.mpf:
+        return main * way + helper * max(0, way - gap) - force
+
+    return mpmath.findroot(excess, (0, force / main), solver="anderson")
 
 
 FORMULAS = [
@@ -133,6 +152,42 @@ FORMULAS = [
         {"deflection": 20e-3, "main": 1000.0, "helper": 2000.0, "gap": 15e-3},
         lambda deflection, main, helper, gap: main * deflection + helper * (deflection - gap),
         "k1 x + k2 (x - g)",
+    ),
+    formula(
+        "physics.coil.helper_deflection",
+        {"force": 1000.0, "main": 28253.0, "helper": 29430.0, "gap": 15e-3},
+        _helper_way,
+        "k1 x + k2 max(0, x - g) = F by mpmath.findroot, helper touching",
+    ),
+    formula(
+        "physics.coil.helper_deflection",
+        {"force": 400.0, "main": 28253.0, "helper": 29430.0, "gap": 15e-3},
+        _helper_way,
+        "k1 x + k2 max(0, x - g) = F by mpmath.findroot, helper loose",
+    ),
+    formula(
+        "physics.coil.parallel_rate",
+        {"one": 380.0, "other": 215.0},
+        lambda one, other: one + other,
+        "k1 + k2",
+    ),
+    formula(
+        "physics.coil.series_rate",
+        {"one": 380.0, "other": 215.0},
+        lambda one, other: 1 / (1 / one + 1 / other),
+        "1/k = 1/k1 + 1/k2",
+    ),
+    formula(
+        "physics.coil.shared_force",
+        {"force": 20.0, "own": 380.0, "other": 215.0},
+        lambda force, own, other: own * (force / (own + other)),
+        "k1 x with x = F/(k1 + k2)",
+    ),
+    formula(
+        "physics.coil.buckling_deflection",
+        {"free": 80e-3, "coil": 13e-3, "seating": 1.0, "modulus_ratio": 0.395},
+        _buckling_by_constants,
+        "roymech.co.uk: C1 = E/(2 (E - G)), C2 = 2 pi^2 (E - G)/(2 G + E), lambda = alpha L0/D",
     ),
     formula(
         "physics.coil.progressive_deflection",

@@ -3,10 +3,9 @@
 import math
 from typing import Any
 
-from CoolProp.CoolProp import PropsSI
-
 from libdamp.demo import demo_data
 from tests.check_values.table import Row
+from tests.oracles.late import PropsSI
 
 S800 = "INCOMP::S800"
 AIR = "CoolProp PropsSI, Air, at the volume left with the shaft fully in"

@@ -2,10 +2,10 @@
 
 import mpmath
 import scipy.constants
-from CoolProp.CoolProp import PropsSI
 from mpmath import mpf
 
 from tests.check_values.table import Row, formula, times
+from tests.oracles.late import PropsSI
 
 BOYLE = "Boyle's and Gay-Lussac's laws"
 ATMOSPHERE = mpf(101325)

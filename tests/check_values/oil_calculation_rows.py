@@ -3,9 +3,9 @@
 from typing import Any
 
 import mpmath
-from CoolProp.CoolProp import PropsSI
 
 from tests.check_values.table import Row
+from tests.oracles.late import PropsSI
 
 S800 = "INCOMP::S800"
 LIBRARY = "CoolProp PropsSI, INCOMP::S800, a silicone heat-transfer liquid"

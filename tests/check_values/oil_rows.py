@@ -1,24 +1,33 @@
 """Check values of viscosity and density over temperature."""
 
+from itertools import pairwise
+
 import mpmath
-from CoolProp.CoolProp import PropsSI
+import numpy as np
 from mpmath import mpf
 
 from tests.check_values.table import Row, formula, times
+from tests.oracles import written
+from tests.oracles.late import PropsSI
 
 S800 = "INCOMP::S800"
 LIBRARY = "CoolProp PropsSI, INCOMP::S800, a silicone heat-transfer liquid of 10.49 mm2/s at 25 C"
 LAW = "Andrade's law, log10 nu = 763/T + const; seen in a public file of fluid properties for a silicone fluid"
 ASTM = "ASTM D341, worked example as copied in a course text with T = t + 273 (32 mm2/s at 40 C, 5.4 at 100 C)"
+CARREAU = "f + (1 - f) [1 + (lambda g)^2]^((n - 1)/2)"
 D341 = "ASTM D341, log10 log10 (nu + 0.7) = A - B log10 T"
 
 
+def _s800(what: str, t: float) -> float:
+    return float(PropsSI(what, "T", t, "P", 101325.0, S800))
+
+
 def _s800_nu(t: float) -> float:
-    return PropsSI("V", "T", t, "P", 101325.0, S800) / _s800_rho(t)
+    return _s800("V", t) / _s800_rho(t)
 
 
 def _s800_rho(t: float) -> float:
-    return PropsSI("D", "T", t, "P", 101325.0, S800)
+    return _s800("D", t)
 
 
 def _s800_row(celsius: float) -> Row:
@@ -50,6 +59,31 @@ def _s800_vtc_row(celsius: float) -> Row:
         tolerance=0.06,
         reason="the law's stated error for a light grade, 6 %",
     )
+
+
+GRADES = ((10, 935), (20, 950), (50, 960), (100, 965), (350, 970), (1000, 971), (10000, 975))
+"""Typical printed densities of silicone grades, mm2/s and kg/m3, from memory of suppliers' sheets."""
+
+
+def _between_grades(low: tuple[int, int], high: tuple[int, int]) -> Row:
+    (nu_low, rho_low), (nu_high, rho_high) = low, high
+    return formula(
+        "physics.oil.grade_density",
+        {"nu_25": 0.3e-6 * nu_high + 0.7e-6 * nu_low},
+        lambda nu_25: (
+            rho_low + (rho_high - rho_low) * mpmath.log(nu_25 * 10**6 / nu_low) / mpmath.log(mpf(nu_high) / nu_low)
+        ),
+        f"between {rho_low} at {nu_low} mm2/s and {rho_high} at {nu_high} mm2/s, straight in log nu",
+    )
+
+
+def _long_chain_expansion() -> float:
+    """Expansion at 350 mm2/s: a straight line over the inverse molar mass, 13.65 kg/mol there (from memory)."""
+    chains = ("MDM", "MD2M", "MD3M", "MD4M")
+    ends = [1.0 / PropsSI("M", chain) for chain in chains]
+    found = [PropsSI("isobaric_expansion_coefficient", "T", 298.15, "P", 101325.0, chain) for chain in chains]
+    slope, start = np.polyfit(ends, found, 1)
+    return float(start + slope / 13.65)
 
 
 def _s800_own_slope() -> float:
@@ -231,17 +265,60 @@ ROWS = [
         lambda a, b, t: (10 ** (10 ** (a - b * mpmath.log10(t))) - mpf("0.7")) / 10**6,
         D341,
     ),
-    formula(
-        "physics.oil.grade_density",
-        {"nu_25": 200e-6},
-        lambda nu_25: 965 + 5 * mpmath.log(nu_25 * 10**6 / 100) / mpmath.log(mpf("3.5")),
-        "between 965 at 100 mm2/s and 970 at 350 mm2/s, straight in log nu",
+    *(_between_grades(*pair) for pair in pairwise(GRADES)),
+    Row(
+        model="physics.oil.EXPANSION_PER_K",
+        inputs={},
+        pick="silicone",
+        expected=_long_chain_expansion,
+        source="CoolProp PropsSI, isobaric expansion of MDM to MD4M at 25 C, drawn out to long chains",
+        kind="independent",
+        tolerance=0.006,
+        reason="the constant is rounded to two digits",
+    ),
+    *(
+        Row(
+            model=f"physics.oil.{name}",
+            inputs={},
+            pick=pick,
+            expected=digits,
+            source="OpenHydraulics, an open Modelica library, file GenericOil.mo",
+            kind="published",
+        )
+        for name, pick, digits in (("EXPANSION_PER_K", "petroleum", "7.7e-4"), ("PETROLEUM_KG_M3", float, "870"))
     ),
     formula(
         "physics.oil.density",
         {"rho_25": 970.0, "expansion": 9.4e-4, "t": 328.15},
         lambda rho_25, expansion, t: rho_25 / (1 + expansion * (t - mpf("298.15"))),
         "rho = rho_25/(1 + beta (T - 298.15 K))",
+    ),
+    Row(
+        model="physics.oil.carreau_share",
+        inputs={"shear": 1.0, "time": 1.0, "index": 0.5},
+        expected="0.84090",
+        source="2^(-1/4), the form at lambda g = 1 and n = 1/2, by hand",
+        kind="common practice",
+    ),
+    *(
+        formula(
+            "physics.oil.carreau_share",
+            {"shear": shear, "time": 2e-5, "index": 0.6, "floor": floor},
+            written.carreau,
+            CARREAU,
+        )
+        for shear, floor in ((2e3, 0.0), (5e4, 0.1), (3e6, 0.1))
+    ),
+    *(
+        formula(
+            "physics.oil.carreau_slope",
+            {"shear": shear, "time": 2e-5, "index": 0.6, "floor": floor},
+            lambda shear, time, index, floor: mpmath.diff(
+                lambda log: mpmath.log(written.carreau(mpmath.exp(log), time, index, floor)), mpmath.log(shear)
+            ),
+            f"{CARREAU}, d ln/d ln by mpmath.diff",
+        )
+        for shear, floor in ((2e3, 0.0), (5e4, 0.1), (3e6, 0.1))
     ),
     formula(
         "physics.oil.expansion_volume",

@@ -12,6 +12,7 @@ VOLUME: Powers = (3, 0, 0, 0)
 MASS: Powers = (0, 1, 0, 0)
 TEMPERATURE: Powers = (0, 0, 0, 1)
 PER_KELVIN: Powers = (0, 0, 0, -1)
+TIME: Powers = (0, 0, 1, 0)
 FREQUENCY: Powers = (0, 0, -1, 0)
 SPEED: Powers = (1, 0, -1, 0)
 ACCELERATION: Powers = (1, 0, -2, 0)
@@ -36,7 +37,8 @@ class Case(NamedTuple):
     frozen: str = ""  # bases that are not scaled, one letter each of "LMTK", and why
 
 
-HOLE = (LENGTH, LENGTH, VISCOSITY, DENSITY, NUMBER, NUMBER)
+HOLE = (LENGTH, LENGTH, VISCOSITY, DENSITY, NUMBER, NUMBER, TIME, NUMBER, NUMBER)
+IN_SHEAR = {"shear": FREQUENCY, "time": TIME, "index": NUMBER, "floor": NUMBER}
 PASSAGES = (HOLE, NUMBER, CONDUCTANCE)  # each member of a tuple alike
 ARM = (LENGTH, LENGTH, LENGTH, LENGTH, LENGTH)
 POINTS = {"nu_1": KINEMATIC, "t_1": TEMPERATURE, "nu_2": KINEMATIC, "t_2": TEMPERATURE}
@@ -44,6 +46,15 @@ PARABOLA = {"c0": LENGTH, "c1": NUMBER, "c2": PER_LENGTH}
 BY_FLOW = {"flow": FLOW, "passages": PASSAGES}
 
 CASES: dict[str, Case] = {
+    "heat.radiation": Case(
+        {"temperature": TEMPERATURE, "emissivity": NUMBER},
+        ((0, 1, -3, -1),),
+        {"STEFAN_BOLTZMANN": (0, 1, -3, -4)},
+    ),
+    "heat.steady_rise": Case({"power": (2, 1, -3, 0), "coefficient": (0, 1, -3, -1), "area": AREA}, (TEMPERATURE,)),
+    "heat.warming_time": Case({"capacity": (2, 1, -2, -1), "coefficient": (0, 1, -3, -1), "area": AREA}, (TIME,)),
+    "road.washboard": Case({"way": LENGTH, "height": LENGTH, "spacing": LENGTH}, (LENGTH, NUMBER)),
+    "road.rise": Case({"way": LENGTH, "height": LENGTH, "length": LENGTH}, (LENGTH, NUMBER)),
     "oil.silicone_viscosity": Case(
         {"nu_ref": KINEMATIC, "t_ref": TEMPERATURE, "t": TEMPERATURE, "slope": TEMPERATURE}, (KINEMATIC,)
     ),
@@ -56,6 +67,8 @@ CASES: dict[str, Case] = {
     "oil.expansion_volume": Case(
         {"oil_volume": VOLUME, "expansion": PER_KELVIN, "t_fill": TEMPERATURE, "t": TEMPERATURE}, (VOLUME,)
     ),
+    "oil.carreau_share": Case(IN_SHEAR, (NUMBER,)),
+    "oil.carreau_slope": Case(IN_SHEAR, (NUMBER,)),
     "orifice.creeping_resistance": Case({"hole": HOLE}, (RESISTANCE,)),
     "orifice.inertial_coefficient": Case({"reynolds": NUMBER, "hole": HOLE}, (NUMBER,)),
     "orifice.hole_loss": Case({"velocity": SPEED, "hole": HOLE}, (PRESSURE,)),
@@ -67,6 +80,7 @@ CASES: dict[str, Case] = {
     ),
     "orifice.piston_conductance": Case({"passages": PASSAGES}, (CONDUCTANCE,)),
     "orifice.piston_flow": Case({"loss": PRESSURE, "passages": PASSAGES}, (FLOW,)),
+    "orifice.piston_flow_slope": Case({"loss": PRESSURE, "passages": PASSAGES}, (CONDUCTANCE,)),
     "orifice.piston_velocity": Case(BY_FLOW, (SPEED,)),
     "orifice.piston_loss": Case(BY_FLOW, (PRESSURE,)),
     "orifice.creeping_share": Case(BY_FLOW, (NUMBER,)),
@@ -112,6 +126,62 @@ CASES: dict[str, Case] = {
     "blend.mass_share": Case(
         {"volume_share": NUMBER, "thin_density": DENSITY, "thick_density": DENSITY}, (NUMBER,)
     ),
+    "aeration.stokes_rise": Case(
+        {"diameter": LENGTH, "difference": DENSITY, "viscosity": VISCOSITY}, (SPEED,), {"G_N": ACCELERATION}
+    ),
+    "aeration.rise_reynolds": Case({"speed": SPEED, "diameter": LENGTH, "kinematic": KINEMATIC}, (NUMBER,)),
+    "aeration.air_share_at": Case(
+        {"share": NUMBER, "reference": PRESSURE, "pressure": PRESSURE, "exponent": NUMBER}, (NUMBER,)
+    ),
+    "aeration.effective_bulk_modulus": Case(
+        {"share": NUMBER, "pressure": PRESSURE, "modulus": PRESSURE, "exponent": NUMBER}, (PRESSURE,)
+    ),
+    "aeration.fixed_mass_bulk_modulus": Case(
+        {"share": NUMBER, "reference": PRESSURE, "pressure": PRESSURE, "modulus": PRESSURE, "exponent": NUMBER},
+        (PRESSURE,),
+    ),
+    "aeration.column_shortening": Case(
+        {"column": LENGTH, "share": NUMBER, "reference": PRESSURE, "pressure": PRESSURE, "exponent": NUMBER},
+        (LENGTH,),
+    ),
+    "aeration.dissolved_air": Case(
+        {"oil": VOLUME, "pressure": PRESSURE, "solubility": NUMBER}, (VOLUME,), {"P_ATM": PRESSURE}
+    ),
+    "emulsion.chamber_volumes": Case(
+        {
+            "insertion": LENGTH,
+            "bore_area": AREA,
+            "shaft_area": AREA,
+            "cavity": LENGTH,
+            "thickness": LENGTH,
+            "stroke": LENGTH,
+        },
+        (VOLUME, VOLUME),
+    ),
+    "emulsion.oil_split": Case(
+        {
+            "cap": VOLUME,
+            "rod": VOLUME,
+            "gas": VOLUME,
+            "t_fill": TEMPERATURE,
+            "t": TEMPERATURE,
+            "oil_gain": VOLUME,
+        },
+        (VOLUME, NUMBER),
+    ),
+    "emulsion.side_pressure": Case(
+        {"volume": VOLUME, "oil": VOLUME, "ratio": NUMBER}, (PRESSURE,), {"P_ATM": PRESSURE}
+    ),
+    "emulsion.rest_oil": Case(
+        {"rod": VOLUME, "pressure": PRESSURE, "ratio": NUMBER}, (VOLUME,), {"P_ATM": PRESSURE}
+    ),
+    "emulsion.log_mean_pressure": Case({"cap": PRESSURE, "rod": PRESSURE}, (PRESSURE,)),
+    "emulsion.oil_crossing": Case(
+        {"flow": FLOW, "cap": PRESSURE, "rod": PRESSURE, "ratio": NUMBER}, (FLOW,), {"P_ATM": PRESSURE}
+    ),
+    "emulsion.shaft_force": Case(
+        {"cap": PRESSURE, "rod": PRESSURE, "bore_area": AREA, "shaft_area": AREA}, (FORCE,), {"P_ATM": PRESSURE}
+    ),
     "coil.wire_rate": Case({"wire": LENGTH, "coil": LENGTH, "active": NUMBER, "modulus": PRESSURE}, (RATE,)),
     "coil.shear_stress": Case({"force": FORCE, "wire": LENGTH, "coil": LENGTH, "factor": NUMBER}, (PRESSURE,)),
     "coil.active_mass": Case({"wire": LENGTH, "coil": LENGTH, "active": NUMBER, "density": DENSITY}, (MASS,)),
@@ -121,6 +191,43 @@ CASES: dict[str, Case] = {
     ),
     "coil.stacked_force": Case({"deflection": LENGTH, "soft": RATE, "stiff": RATE, "gap": LENGTH}, (FORCE,)),
     "coil.helper_force": Case({"deflection": LENGTH, "main": RATE, "helper": RATE, "gap": LENGTH}, (FORCE,)),
+    "coil.parallel_rate": Case({"one": RATE, "other": RATE}, (RATE,)),
+    "coil.series_rate": Case({"one": RATE, "other": RATE}, (RATE,)),
+    "coil.shared_force": Case({"force": FORCE, "own": RATE, "other": RATE}, (FORCE,)),
+    "coil.helper_deflection": Case({"force": FORCE, "main": RATE, "helper": RATE, "gap": LENGTH}, (LENGTH,)),
+    "winding.wire_for_stress": Case(
+        {"force": FORCE, "index": NUMBER, "stress": PRESSURE, "factor": NUMBER}, (LENGTH,)
+    ),
+    "winding.coils_for_rate": Case({"rate": RATE, "wire": LENGTH, "coil": LENGTH, "modulus": PRESSURE}, (NUMBER,)),
+    "winding.force_at_stress": Case(
+        {"stress": PRESSURE, "wire": LENGTH, "coil": LENGTH, "factor": NUMBER}, (FORCE,)
+    ),
+    "winding.free_length": Case({"block": LENGTH, "deflection": LENGTH, "gaps": LENGTH}, (LENGTH,)),
+    "winding.pitch": Case({"free": LENGTH, "total": NUMBER}, (LENGTH,)),
+    "winding.least_gaps": Case({"wire": LENGTH, "coil": LENGTH, "active": NUMBER}, (LENGTH,)),
+    "winding.critical_length": Case({"coil": LENGTH, "seating": NUMBER, "factor": NUMBER}, (LENGTH,)),
+    "fastening.load_from_difference": Case(
+        {"pressure_difference": PRESSURE, "bore_area": AREA, "shaft_area": AREA}, (FORCE,)
+    ),
+    "fastening.groove_load": Case(
+        {
+            "rated": FORCE,
+            "shaft": LENGTH,
+            "groove": LENGTH,
+            "shaft_rated": LENGTH,
+            "groove_rated": LENGTH,
+            "yield_stress": PRESSURE,
+        },
+        (FORCE,),
+        {"YIELD_RATED": PRESSURE},
+    ),
+    "fastening.ring_load": Case(
+        {"shaft": LENGTH, "bearing": LENGTH, "strength": PRESSURE, "safety": NUMBER}, (FORCE,)
+    ),
+    "fastening.bearing_pressure": Case({"force": FORCE, "outer": LENGTH, "hole": LENGTH}, (PRESSURE,)),
+    "drills.rim_wall": Case({"piston": LENGTH, "circle": LENGTH, "hole": LENGTH}, (LENGTH,)),
+    "drills.shaft_wall": Case({"circle": LENGTH, "shaft": LENGTH, "hole": LENGTH}, (LENGTH,)),
+    "drills.hole_wall": Case({"circle": LENGTH, "count": NUMBER, "hole": LENGTH}, (LENGTH,)),
     "spring.spring_compression": Case({"preload": LENGTH, "insertion": LENGTH, "limiter": LENGTH}, (LENGTH,)),
     "spring.spring_force": Case({"rate": RATE, "compression": LENGTH}, (FORCE,)),
     "spring.spring_rate": Case({"rate": RATE, "compression": LENGTH}, (RATE,)),
@@ -136,6 +243,10 @@ CASES: dict[str, Case] = {
 }
 
 NOT_HOMOGENEOUS = {
+    "flow_table.flow_table": "gives tables, on a grid up to a stated shaft speed; held by its own laws",
+    "heat.cylinder_convection": "the properties of air at one temperature stand in it as numbers",
+    "road.road_profile": "takes lists of waves; held by its own laws",
+    "road.road_waves": "gives lists of waves; held by its own laws",
     "blend.double_log_blend": "ASTM D7152 is written for viscosities in mm2/s",
     "blend.double_log_share": "ASTM D7152 is written for viscosities in mm2/s",
     "blend.index_blend": "the index is written for viscosities in mm2/s",
@@ -143,6 +254,9 @@ NOT_HOMOGENEOUS = {
     "coil.bergstraesser_factor": "its only symbol is a number",
     "coil.block_length": "takes a yes or no beside its numbers; a length times a number",
     "coil.progressive_deflection": "takes a list of lengths; held by its own laws",
+    "winding.wire_strength": "the law is written for wire in mm",
+    "winding.stability_factor": "its only symbol is a number",
+    "drills.nearest_size": "gives a place in a list of lengths; held by its own laws",
     "oil.slope_from_vtc": "its only symbol is a number; 38 C and 99 C stand in it by definition",
     "oil.walther_constants": "ASTM D341 is written for viscosities in mm2/s and temperatures in kelvin",
     "oil.walther_viscosity": "ASTM D341 is written for viscosities in mm2/s and temperatures in kelvin",

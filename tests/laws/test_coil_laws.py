@@ -9,8 +9,12 @@ from libdamp.physics.coil import (
     bergstraesser_factor,
     block_length,
     buckling_deflection,
+    helper_deflection,
     helper_force,
+    parallel_rate,
     progressive_deflection,
+    series_rate,
+    shared_force,
     stacked_force,
     wahl_factor,
     wire_rate,
@@ -67,6 +71,33 @@ def test_helper_waits_for_its_gap(main: float, helper: float, gap: float, deflec
     force = float(helper_force(deflection, main, helper, gap))
     alone = main * deflection
     assert force == alone if deflection <= gap else force > alone
+
+
+@given(rates, rates, between(0.0, 20e-3), between(0.0, 500.0))
+def test_helper_both_ways(main: float, helper: float, gap: float, force: float) -> None:
+    """The way of a helper spring under a force gives that force, and the force of a way gives that way."""
+    way = float(helper_deflection(force, main, helper, gap))
+    assert float(helper_force(way, main, helper, gap)) == pytest.approx(force, rel=1e-12, abs=1e-12)
+    assert way <= force / main * (1 + 1e-15)
+
+
+@given(rates, rates)
+def test_side_by_side_and_end_to_end(one: float, other: float) -> None:
+    """Two springs are stiffer side by side than the stiffer one, softer end to end than the softer one."""
+    assert float(parallel_rate(one, other)) > max(one, other)
+    series = float(series_rate(one, other))
+    assert 0.5 * min(one, other) * (1 - 1e-15) <= series < min(one, other)
+    assert series * float(parallel_rate(one, other)) == pytest.approx(one * other, rel=1e-14)
+    assert series == float(series_rate(other, one))
+
+
+@given(rates, rates, between(0.0, 500.0))
+def test_shares_add_up(one: float, other: float, force: float) -> None:
+    """Two springs side by side carry the whole force, each as much as it is stiff: both have one deflection."""
+    first, second = float(shared_force(force, one, other)), float(shared_force(force, other, one))
+    assert first + second == pytest.approx(force, rel=1e-14)
+    assert first / one == pytest.approx(second / other, rel=1e-13, abs=1e-300)
+    assert first == pytest.approx(float(helper_force(force / (one + other), one, 0.0, 0.0)), rel=1e-13)
 
 
 @given(coil_rates, gaps, between(0.0, 100.0), between(0.0, 20.0))

@@ -8,8 +8,9 @@ from hypothesis import assume, given, settings
 
 from libdamp import damping_curve, oil_viscosity
 from libdamp.damping import DampingCurve
-from libdamp.parts import Oil, Shock
-from tests.model_strategies import oils, replaced, shocks, speeds_m_s, temperatures_c
+from libdamp.demo import demo_corner
+from libdamp.parts import Oil, Shock, Thinning
+from tests.model_strategies import oils, replaced, shocks, speeds_m_s, temperatures_c, thinning_oils
 from tests.strategies import between
 
 ROUND_OFF = 1e-11
@@ -99,7 +100,7 @@ def test_force_is_odd(shock: Shock, speeds: tuple[float, ...]) -> None:
 @EXAMPLES
 @given(shocks(), speeds_m_s, temperatures_c)
 def test_force_rises_with_speed(shock: Shock, speeds: tuple[float, ...], t: float) -> None:
-    """Faster means more force, never less than the low-speed coefficient times speed; none at rest."""
+    """Faster means more force, without thinning never less than the low-speed coefficient times speed."""
     curve = _curve(shock, (0.0, *speeds), t)
     assert curve.compression_n[0] == curve.rebound_n[0] == 0.0
     told_apart = [fast > slow * (1.0 + ROUND_OFF) for slow, fast in pairwise(curve.speed_m_s)]
@@ -107,7 +108,44 @@ def test_force_rises_with_speed(shock: Shock, speeds: tuple[float, ...], t: floa
         for apart, (slow, fast) in zip(told_apart, pairwise(forces), strict=True):
             assert fast > slow if apart else fast >= slow * (1.0 - ROUND_OFF)
     for v, force in zip(curve.speed_m_s, curve.compression_n, strict=True):
-        assert force >= curve.low_speed_compression_n_s_m * v * (1.0 - ROUND_OFF)
+        thins = shock.oil.thinning is not None
+        assert thins or force >= curve.low_speed_compression_n_s_m * v * (1.0 - ROUND_OFF)
+
+
+@EXAMPLES
+@given(shocks(), thinning_oils(), speeds_m_s, temperatures_c)
+def test_thinning_is_never_stiffer(shock: Shock, oil: Oil, speeds: tuple[float, ...], t: float) -> None:
+    """An oil that thins: no larger force at any speed than the same oil without; the low-speed figures the same."""
+    thins, plain = replaced(shock, oil=oil), replaced(shock, oil=replaced(oil, thinning=None))
+    soft, stiff = _curve(thins, speeds, t), _curve(plain, speeds, t)
+    _never_softer(stiff, soft)
+    assert soft.low_speed_compression_n_s_m == stiff.low_speed_compression_n_s_m
+    assert soft.low_speed_rebound_n_s_m == stiff.low_speed_rebound_n_s_m
+
+
+@EXAMPLES
+@given(shocks(), thinning_oils(), speeds_m_s, between(1.0, 3.0))
+def test_thicker_oil_that_thins_is_never_softer(
+    shock: Shock, oil: Oil, speeds: tuple[float, ...], factor: float
+) -> None:
+    """More viscosity, thinning alike: no smaller force at any speed."""
+    thin = Oil(viscosity_cst=100.0, density_kg_m3=970.0, thinning=oil.thinning)
+    thick = replaced(thin, viscosity_cst=100.0 * factor)
+    _never_softer(_curve(replaced(shock, oil=thick), speeds), _curve(replaced(shock, oil=thin), speeds))
+
+
+def test_what_is_said_of_thinning() -> None:
+    """The warning stands where thinning is not given, the note with its share where it is, neither when slow."""
+    shock = demo_corner("demo-truck.front").shock
+    plain = replaced(shock, oil=Oil(viscosity_cst=5000.0))
+    law = Thinning(relaxation_time_s=5e-5, power_index=0.5)
+    thins = replaced(shock, oil=Oil(viscosity_cst=5000.0, thinning=law))
+    codes = [{f.code for f in _curve(s, (v,)).findings} for v in (0.3, 1e-4) for s in (plain, thins)]
+    told = [code & {"thinning", "thinned"} for code in codes]
+    assert told == [{"thinning"}, {"thinned"}, set(), set()]
+    (note,) = (f for f in _curve(thins, (0.3,)).findings if f.code == "thinned")
+    assert note.value is not None
+    assert 0.0 < note.value < 95.0
 
 
 @EXAMPLES

@@ -12,9 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from libdamp.physics import spring
 from libdamp.physics.numbers import P_ATM
 from tests.laws.dimensions import CASES, LENGTH, NOT_HOMOGENEOUS, RESISTANCE, Case, Powers
-from tests.laws.equations import EQUATIONS, answers
+from tests.laws.equations import EQUATIONS, answers, public
 from tests.strategies import ARGUMENTS, between, parabolas
 
 Units = tuple[float, float, float, float]
@@ -78,6 +79,8 @@ def _misfit(name: str, case: Case, arguments: dict[str, Any], unit: Units) -> fl
 DIFFERENCES: dict[str, Callable[[dict[str, Any]], float]] = {
     "gas.gas_force": lambda given: P_ATM * given["shaft_area"],
     "gas.fill_volume": lambda given: given["bore_area"] * given["cavity"],
+    "emulsion.chamber_volumes": lambda given: given["bore_area"] * (given["cavity"] + given["insertion"]),
+    "emulsion.shaft_force": lambda given: (P_ATM + given["cap"] + given["rod"]) * given["bore_area"],
     "linkage.arm_ratio_slope": lambda given: 1.0 / given["arm"].arm,
     "linkage.arm_travel": lambda given: given["arm"].arm,
     "linkage.parabola_travel": lambda given: given["c0"],
@@ -97,6 +100,21 @@ def test_every_equation_has_powers() -> None:
     """Every equation states the powers of its symbols, or why it has none."""
     assert set(EQUATIONS) == set(CASES) | set(NOT_HOMOGENEOUS)
     assert not set(CASES) & set(NOT_HOMOGENEOUS)
+
+
+def test_a_new_equation_is_missed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An equation that is put into a module is found there, and without a line of its own the test above fails."""
+
+    def heavier(mass: float) -> float:
+        return 2.0 * mass
+
+    heavier.__module__ = spring.__name__
+    monkeypatch.setattr(spring, "heavier", heavier, raising=False)
+    found = public()
+    assert set(found) - set(EQUATIONS) == {"spring.heavier"}
+    monkeypatch.setitem(EQUATIONS, "spring.heavier", heavier)
+    with pytest.raises(AssertionError):
+        test_every_equation_has_powers()
 
 
 @pytest.mark.parametrize("name", sorted(CASES))

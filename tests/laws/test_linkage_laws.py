@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 
 from libdamp.physics.linkage import (
     ArmGeometry,
@@ -17,7 +17,7 @@ from libdamp.physics.linkage import (
     parabola_travel,
     wheel_rate,
 )
-from tests.strategies import arm_angles, arms, between, parabolas, rates, travels
+from tests.strategies import arm_angles, arms, between, over_decades, parabolas, rates, travels
 
 factors = between(0.1, 10.0)
 
@@ -103,6 +103,20 @@ def test_impossible_length(arm: ArmGeometry, factor: float) -> None:
     """A length that the triangle cannot take has no travel."""
     longest = math.hypot(arm.along, arm.above) + math.hypot(arm.out, arm.up)
     assert np.isnan(arm_travel(factor * longest, arm))
+
+
+@given(arms, over_decades(1e-6, 0.1))
+def test_no_travel_beyond_a_quarter_turn(arm: ArmGeometry, more: float) -> None:
+    """Hanging straight down is the end: a little before it there is a travel, a little beyond it none."""
+    lower, upper = math.hypot(arm.along, arm.above), math.hypot(arm.out, arm.up)
+    level = math.atan2(arm.up, arm.out) - math.atan2(arm.above, arm.along)
+    assume(level + (1.0 + more) * 0.5 * math.pi < math.pi)
+    before, beyond = (
+        math.sqrt(lower**2 + upper**2 - 2.0 * lower * upper * math.cos(level + share * 0.5 * math.pi))
+        for share in (1.0 - more, 1.0 + more)
+    )
+    assert float(arm_travel(before, arm)) == pytest.approx(-arm.arm * math.cos(more * 0.5 * math.pi), rel=1e-12)
+    assert np.isnan(arm_travel(beyond, arm))
 
 
 @given(parabolas, travels)

@@ -5,6 +5,8 @@ import pytest
 from hypothesis import given
 
 from libdamp.physics.oil import (
+    carreau_share,
+    carreau_slope,
     density,
     expansion_volume,
     grade_density,
@@ -14,7 +16,17 @@ from libdamp.physics.oil import (
     walther_constants,
     walther_viscosity,
 )
-from tests.strategies import ARGUMENTS, between, expansions, kinematic, slopes, temperatures, vtcs
+from tests.strategies import (
+    ARGUMENTS,
+    between,
+    expansions,
+    kinematic,
+    over_decades,
+    slopes,
+    temperatures,
+    thinnings,
+    vtcs,
+)
 
 points = ARGUMENTS["oil.walther_constants"](1)
 
@@ -93,6 +105,40 @@ def test_grade_density_rises(nu: float, factor: float) -> None:
     """A thicker grade is never lighter, and every grade lies between the ends of the table."""
     light, heavy = grade_density(nu), grade_density(nu * factor)
     assert 935.0 <= light <= heavy <= 975.0
+
+
+@given(over_decades(1e-3, 1e7), thinnings, between(1.0, 10.0))
+def test_thinning_in_shear(shear: float, law: tuple[float, float, float], factor: float) -> None:
+    """In faster shear an oil is never thicker, and it stays between its floor and its viscosity at rest."""
+    slow, fast = carreau_share(shear, *law), carreau_share(factor * shear, *law)
+    assert law[2] <= fast * (1.0 + 1e-15) <= slow * (1.0 + 1e-14) <= 1.0 + 2e-14
+
+
+@given(over_decades(1e-3, 1e7), thinnings, between(1.0, 10.0))
+def test_stress_rises(shear: float, law: tuple[float, float, float], factor: float) -> None:
+    """Viscosity times shear rate, the stress, rises with the rate: at least with its power n."""
+    slow, fast = (rate * float(carreau_share(rate, *law)) for rate in (shear, factor * shear))
+    assert fast >= factor ** law[1] * slow * (1.0 - 1e-13)
+
+
+@given(thinnings)
+def test_ends_of_thinning(law: tuple[float, float, float]) -> None:
+    """At rest the whole viscosity, exactly; far beyond, the floor and a power law of the rate."""
+    time, index, floor = law
+    assert carreau_share(0.0, *law) == 1.0
+    assert carreau_slope(0.0, *law) == 0.0
+    far = 1e9 / time
+    expected = floor + (1.0 - floor) * 1e9 ** (index - 1.0)
+    assert float(carreau_share(far, *law)) == pytest.approx(expected, rel=1e-12)
+    assert float(carreau_slope(far, time, index)) == pytest.approx(index - 1.0, abs=1e-15)
+
+
+@given(over_decades(1e-3, 1e7), thinnings)
+def test_slope_of_thinning(shear: float, law: tuple[float, float, float]) -> None:
+    """The slope is the change of the viscosity's logarithm over that of the rate (central difference)."""
+    step = 1e-5
+    slow, fast = (np.log(carreau_share(shear * np.exp(s), *law)) for s in (-step, step))
+    assert float(carreau_slope(shear, *law)) == pytest.approx(float((fast - slow) / (2.0 * step)), abs=1e-9)
 
 
 @given(between(800.0, 1000.0), expansions, temperatures, between(0.01, 50.0))

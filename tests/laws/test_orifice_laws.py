@@ -140,6 +140,12 @@ def test_coefficient_in_proportion_near_zero(hole: Hole, reynolds: float) -> Non
     assert float(inertial_coefficient(reynolds, hole)) == pytest.approx(expected, rel=short)
 
 
+@given(holes, hole_speeds)
+def test_no_index_no_thinning(hole: Hole, v: float) -> None:
+    """A relaxation time without a power index does not thin."""
+    assert hole_loss(v, hole._replace(thinning_time=1e-3)) == hole_loss(v, hole)
+
+
 @given(hole_diameters, viscosities)
 def test_thin_wall(d: float, mu: float) -> None:
     """As L/d goes to zero the creeping loss is 18.56 mu V/d: 1.6 % under Sampson's 6 pi for an orifice."""

@@ -7,9 +7,15 @@ from scipy.optimize import brentq
 from libdamp.physics.orifice import Hole, Passages
 
 
+def carreau(shear: float, time: float, index: float, floor: float) -> float:
+    """Viscosity in shear over that at rest."""
+    return floor + (1.0 - floor) * (1.0 + (time * shear) ** 2) ** (0.5 * (index - 1.0))
+
+
 def loss_of_hole(v: float, hole: Hole) -> float:
-    """Equation (1) with (2), for v >= 0."""
-    d, length, mu, rho, b, edge = (float(value) for value in hole)
+    """Equation (1) with (2), for v >= 0, with the viscosity at the wall's shear rate."""
+    d, length, mu, rho, b, edge, time, index, floor = (float(value) for value in hole)
+    mu *= carreau(8.0 * v / d, time, index, floor)
     re = v * d * rho / mu
     k = edge * re / math.sqrt(re**2 + 30.0**2) * (1.53 + 0.72 * length / (length + 0.0095 * d * re) - 2.25 * b)
     return mu * v / d * (18.56 - 6.6 * b**1.5 + 32.0 * length / d) + k * rho * v**2 / 2.0
@@ -17,11 +23,13 @@ def loss_of_hole(v: float, hole: Hole) -> float:
 
 def speed_of_hole(loss: float, hole: Hole) -> float:
     """Velocity that a pressure difference >= 0 drives."""
-    d, length, mu, _, b, _ = (float(value) for value in hole)
+    d, length, mu, _, b, *_ = (float(value) for value in hole)
     creeping = mu / d * (18.56 - 6.6 * b**1.5 + 32.0 * length / d)
     if loss == 0.0:
         return 0.0
     high = 1.0000001 * loss / creeping
+    while loss_of_hole(high, hole) < loss:  # an oil that thins lets more through than at rest
+        high *= 2.0
     return float(brentq(lambda v: loss_of_hole(v, hole) - loss, 0.0, high, xtol=1e-300, rtol=1e-14))
 
 

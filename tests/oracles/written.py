@@ -16,11 +16,22 @@ def number(text: str) -> mpf:
     return mpf(text)
 
 
-def creeping(hole: Hole) -> Number:
+def carreau(shear: Number, time: Number, index: Number, floor: Number = 0) -> Number:
+    """Viscosity in shear over that at rest."""
+    return floor + (1 - floor) * (1 + (time * shear) ** 2) ** ((index - 1) / 2)
+
+
+def viscosity(velocity: Number, hole: Hole) -> Number:
+    """Viscosity at the shear rate 8 V/d of the hole's wall."""
+    shear = 8 * velocity / hole.diameter
+    return hole.viscosity * carreau(shear, hole.thinning_time, hole.power_index, hole.floor_share)
+
+
+def creeping(hole: Hole, velocity: Number = 0) -> Number:
     """First part of (1) per velocity."""
     d, b = hole.diameter, hole.area_ratio
     bracket = number("18.56") - number("6.6") * b ** number("1.5") + 32 * hole.length / d
-    return hole.viscosity / d * bracket
+    return viscosity(velocity, hole) / d * bracket
 
 
 def coefficient(reynolds: Number, hole: Hole) -> Number:
@@ -32,13 +43,13 @@ def coefficient(reynolds: Number, hole: Hole) -> Number:
 
 def reynolds_number(velocity: Number, hole: Hole) -> Number:
     """V d rho/mu."""
-    return velocity * hole.diameter * hole.density / hole.viscosity
+    return velocity * hole.diameter * hole.density / viscosity(velocity, hole)
 
 
 def hole_loss(velocity: Number, hole: Hole) -> Number:
     """Equation (1) for V >= 0."""
     k = coefficient(reynolds_number(velocity, hole), hole)
-    return creeping(hole) * velocity + k * hole.density * velocity**2 / 2
+    return creeping(hole, velocity) * velocity + k * hole.density * velocity**2 / 2
 
 
 def hole_loss_slope(velocity: Number, hole: Hole) -> Number:
@@ -49,6 +60,8 @@ def hole_loss_slope(velocity: Number, hole: Hole) -> Number:
 def hole_velocity(loss: Number, hole: Hole) -> Number:
     """Equation (1) solved for V > 0."""
     high = loss / creeping(hole)
+    while hole_loss(high, hole) < loss:  # an oil that thins lets more through than at rest
+        high *= 2
     bracket = (high / 100, high)
     return mpmath.findroot(lambda v: (hole_loss(v, hole) - loss) / loss, bracket, solver="anderson")
 
@@ -68,6 +81,11 @@ def piston_flow(loss: Number, passages: Passages) -> Number:
     """Parallel paths."""
     kinds = zip(passages.holes, passages.counts, strict=True)
     return passages.gap * loss + sum(area(hole, count) * hole_velocity(loss, hole) for hole, count in kinds)
+
+
+def piston_flow_slope(loss: Number, passages: Passages) -> Number:
+    """Derivative of the flow by mpmath."""
+    return mpmath.diff(lambda p: piston_flow(p, passages), loss, h=loss * number("1e-10"))
 
 
 def piston_velocity(flow: Number, passages: Passages) -> Number:
@@ -91,7 +109,8 @@ def creeping_share(flow: Number, passages: Passages) -> Number:
     loss = piston_loss(flow, passages)
     power = passages.gap * loss**2
     for hole, count in zip(passages.holes, passages.counts, strict=True):
-        power += area(hole, count) * creeping(hole) * hole_velocity(loss, hole) ** 2
+        speed = hole_velocity(loss, hole)
+        power += area(hole, count) * creeping(hole, speed) * speed**2
     return power / (flow * loss)
 
 
