@@ -17,22 +17,33 @@ _PLACES = {
     "answers": "Answer Assumed Provenance",
     "as_built": "Check EndCheck JumpFigures check",
     "blending": "OilBlend oil_blend",
+    "bubbles": "AeratedOil BubbleRise aerated_oil bubble_rise",
     "builds": "Build EndPlan Rejection",
-    "calculations": "calculate describe",
+    "calculations": "calculate describe sweep tolerance",
     "car": "Arm BetweenGoals Blanks Box BoxOil BoxPiston BoxSpring Car Corner EndGoals Goal Goals Jump Pairs "
     "Ratio ScaleReadings Tyre Use",
+    "clips": "PistonLoad piston_load",
     "converting": "Converted convert",
+    "cycling": "BenchCycle bench_cycle",
     "damping": "DampingCurve DampingFigures damping_curve",
+    "drops": "Drop Energy LandingBound Series TouchBound TouchHeight drop touch_height",
     "errors": "Cancelled DampError Fault InputError TooCostly UnknownCalculation",
     "filling": "FillCheck FillFigures fill_check",
     "findings": "Finding",
     "goals": "GoalTerm",
+    "grading": "IsoGrade LabelPoint OilFromLabel iso_grade oil_from_label",
+    "ground": "Bumps bumps",
     "landing": "EqualFall equal_fall",
+    "matching": "Match match",
     "oils": "OilAtTemperature OilGrade oil_for_temperature oil_viscosity",
     "packing": "pack unpack",
-    "parts": "Bladder Emulsion Holes Oil Piston SecondPoint Shock Spring Vented",
+    "parts": "Bladder Emulsion Holes Oil Piston SecondPoint Shock Spring Thinning Vented",
     "planning": "CarBuild Plan plan",
+    "releases": "PushRelease push_release",
     "springs": "SpringFromWire spring_from_wire",
+    "sweeping": "Column Over Sweep",
+    "tolerances": "OutputBand RangeBand Tolerance UncertainInput VarianceShare",
+    "uncertain": "InputSpread",
     "stance": "NextStep Ride RideFigures ride",
 }
 _NAMES = {name: place for place, names in _PLACES.items() for name in names.split()}
@@ -59,8 +70,9 @@ if TYPE_CHECKING:
     from .answers import Answer, Assumed, Provenance
     from .as_built import Check, EndCheck, JumpFigures, check
     from .blending import OilBlend, oil_blend
+    from .bubbles import AeratedOil, BubbleRise, aerated_oil, bubble_rise
     from .builds import Build, EndPlan, Rejection
-    from .calculations import calculate, describe
+    from .calculations import calculate, describe, sweep, tolerance
     from .car import (
         Arm,
         BetweenGoals,
@@ -81,24 +93,36 @@ if TYPE_CHECKING:
         Tyre,
         Use,
     )
+    from .clips import PistonLoad, piston_load
     from .converting import Converted, convert
+    from .cycling import BenchCycle, bench_cycle
     from .damping import DampingCurve, DampingFigures, damping_curve
+    from .drops import Drop, Energy, LandingBound, Series, TouchBound, TouchHeight, drop, touch_height
     from .errors import Cancelled, DampError, Fault, InputError, TooCostly, UnknownCalculation
     from .filling import FillCheck, FillFigures, fill_check
     from .findings import Finding
     from .goals import GoalTerm
+    from .grading import IsoGrade, LabelPoint, OilFromLabel, iso_grade, oil_from_label
+    from .ground import Bumps, bumps
     from .landing import EqualFall, equal_fall
+    from .matching import Match, match
     from .oils import OilAtTemperature, OilGrade, oil_for_temperature, oil_viscosity
     from .packing import pack, unpack
-    from .parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Vented
+    from .parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Thinning, Vented
     from .planning import CarBuild, Plan, plan
+    from .releases import PushRelease, push_release
     from .springs import SpringFromWire, spring_from_wire
     from .stance import NextStep, Ride, RideFigures, ride
+    from .sweeping import Column, Over, Sweep
+    from .tolerances import OutputBand, RangeBand, Tolerance, UncertainInput, VarianceShare
+    from .uncertain import InputSpread
 
 __all__ = [
+    "AeratedOil",
     "Answer",
     "Arm",
     "Assumed",
+    "BenchCycle",
     "BetweenGoals",
     "Bladder",
     "Blanks",
@@ -106,20 +130,25 @@ __all__ = [
     "BoxOil",
     "BoxPiston",
     "BoxSpring",
+    "BubbleRise",
     "Build",
+    "Bumps",
     "Cancelled",
     "Car",
     "CarBuild",
     "Check",
+    "Column",
     "Converted",
     "Corner",
     "DampError",
     "DampingCurve",
     "DampingFigures",
+    "Drop",
     "Emulsion",
     "EndCheck",
     "EndGoals",
     "EndPlan",
+    "Energy",
     "EqualFall",
     "Fault",
     "FillCheck",
@@ -130,45 +159,77 @@ __all__ = [
     "Goals",
     "Holes",
     "InputError",
+    "InputSpread",
+    "IsoGrade",
     "Jump",
     "JumpFigures",
+    "LabelPoint",
+    "LandingBound",
+    "Match",
     "NextStep",
     "Oil",
     "OilAtTemperature",
     "OilBlend",
+    "OilFromLabel",
     "OilGrade",
+    "OutputBand",
+    "Over",
     "Pairs",
     "Piston",
+    "PistonLoad",
     "Plan",
     "Provenance",
+    "PushRelease",
+    "RangeBand",
     "Ratio",
     "Rejection",
     "Ride",
     "RideFigures",
     "ScaleReadings",
     "SecondPoint",
+    "Series",
     "Shock",
     "Spring",
     "SpringFromWire",
+    "Sweep",
+    "Thinning",
+    "Tolerance",
     "TooCostly",
+    "TouchBound",
+    "TouchHeight",
     "Tyre",
+    "UncertainInput",
     "UnknownCalculation",
     "Use",
+    "VarianceShare",
     "Vented",
     "__version__",
+    "aerated_oil",
+    "bench_cycle",
+    "bubble_rise",
+    "bumps",
     "calculate",
     "check",
     "convert",
     "damping_curve",
     "describe",
+    "drop",
     "equal_fall",
     "fill_check",
+    "iso_grade",
+    "match",
     "oil_blend",
     "oil_for_temperature",
+    "oil_from_label",
     "oil_viscosity",
     "pack",
+    "piston_load",
     "plan",
+    "push_release",
     "ride",
     "spring_from_wire",
+    "sweep",
+    "tolerance",
+    "touch_height",
     "unpack",
 ]

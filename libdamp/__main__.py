@@ -66,6 +66,7 @@ def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
             "plan": made.plan,
             "as_it_stands": made.check,
             "proposal": made.proposal,
+            "landings": {end: seen._asdict() for end, seen in made.landings.items()},
         }
         return msgspec.json.format(msgspec.json.encode(answers), indent=1).decode() + "\n"
     return sheet_text(made, INVENTED.format("car") if name in NAMES else "")

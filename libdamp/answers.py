@@ -22,7 +22,8 @@ SWITCHES: dict[str, str | float] = {
     "oil_law": "andrade or astm d341",
     "hole_loss": "creeping + inertial (Re)",
     "gas_exponent_at_rest": 1.0,
-    "void": "limit reported, not applied",
+    "gas_exponent_in_motion": 1.3,
+    "void": "takes its volume from the gas",
 }
 
 CAUTIONS: dict[str, str] = {
@@ -33,8 +34,15 @@ CAUTIONS: dict[str, str] = {
     "the shaft, never heat a shock to test it. Let out only the stated amount.",
     "droop": "More droop: drive shafts must stay in, links and steering must be free at full droop.",
     "oil_spill": "Silicone oil makes floors slippery: wipe up, keep it out of eyes and drains.",
+    "drilling": "Drilling cannot be undone: try the oil first. Piston in a clamp or pin vice, never in the "
+    "fingers; goggles; one size under, check with a drill shank, then the last step; all pistons of an axle alike; "
+    "0.8 mm from rim and other holes, clear of shaft and clip.",
     "battery": "Unplug the battery pack while measuring and setting up.",
+    "clip_loads": "Loads of clip, groove and piston are guidance: static table values halved for blows, sound "
+    "parts, 23 C. The hammer when an empty space under the piston collapses is not in them.",
     "jumping": "Jumps and drops: nobody on the landing, nobody catches the car.",
+    "drop_test": "Drop tests: begin at 50 mm and go up in steps of 20 mm, stop at the first contact or at 80 % of "
+    "the answer, with a dummy weight in place of the battery pack.",
 }
 """Texts of the caution codes that answers carry."""
 
@@ -80,7 +88,7 @@ class Enveloped(Protocol):
 P = ParamSpec("P")
 A = TypeVar("A", bound=Enveloped)
 
-CALL_ONLY = ("executor", "progress")
+CALL_ONLY = ("executor", "progress", "lookup")
 """Arguments of the call that are no part of a request."""
 
 
@@ -152,9 +160,10 @@ def _request_type(function: Callable[..., Any]) -> type[Model]:
 def _finish(answer: A, asked: Model, cautions: Iterable[str]) -> A:
     found = [*unusual(asked, ""), *answer.findings]
     found.sort(key=lambda f: _RANK[f.severity])
-    codes = dict.fromkeys(["model_cars_only", *cautions, *(_BY_FINDING.get(f.code) for f in found)])
-    codes.pop(None, None)
     struct = cast("Any", answer)
+    own = (*cautions, *struct.cautions)
+    codes = dict.fromkeys(["model_cars_only", *own, *(_BY_FINDING.get(f.code) for f in found)])
+    codes.pop(None, None)
     done = msgspec.structs.replace(struct, findings=tuple(found), cautions=tuple(codes))
     if not _finite(done):
         raise ArithmeticError("an answer holds a number that is not finite; please report the request")

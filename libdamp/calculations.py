@@ -4,24 +4,35 @@ A new calculation appears at every door by being listed here; its request and an
 """
 
 from collections.abc import Callable, Mapping
-from functools import cache
-from typing import Any, NamedTuple
+from functools import cache, wraps
+from typing import Any, NamedTuple, ParamSpec, TypeVar, cast
 
 import msgspec
 
+from . import sweeping, tolerances
 from .answers import CALL_ONLY, CAUTIONS, signature_of
 from .as_built import check
 from .assume import complete
+from .assumed_tyre import with_assumed
 from .blending import oil_blend
+from .bubbles import aerated_oil, bubble_rise
 from .checked import MISSING, Model, build, nearest
+from .clips import piston_load
 from .converting import convert
+from .cycling import bench_cycle
 from .damping import damping_curve
+from .drops import drop, touch_height
 from .errors import Fault, InputError, UnknownCalculation
 from .filling import fill_check
 from .findings import CATALOGUE
+from .grading import iso_grade, oil_from_label
+from .ground import bumps
 from .landing import equal_fall
+from .matching import match
 from .oils import oil_for_temperature, oil_viscosity
+from .plain import DEEPEST, too_deep
 from .planning import plan
+from .releases import push_release
 from .schemas import published
 from .springs import spring_from_wire
 from .stance import ride
@@ -43,23 +54,63 @@ class Calculation(NamedTuple):
         """Answer to a validated request."""
         return self.function.of(asked, **call)  # type: ignore[attr-defined]
 
+    def read(self, request: Mapping[str, Any]) -> tuple[Model, tuple[Any, ...]]:
+        """Validated request of plain data, and what was assumed."""
+        return read_request(self, request)
+
+    def answered(self, request: Mapping[str, Any], **call: Any) -> Any:
+        """Answer to plain data, with what was assumed."""
+        asked, assumed = self.read(request)
+        return with_assumed(self.of(asked, **call), assumed)
+
     @property
     def answer(self) -> type[msgspec.Struct]:
         """Struct of its answer."""
         return signature_of(self.function).answer
 
 
+P = ParamSpec("P")
+A = TypeVar("A")
+
+
+def _handed(function: Callable[P, A]) -> Callable[P, A]:
+    """A calculation that calls others by name, with the list to find them in."""
+    call = cast("Any", function)
+
+    @wraps(function)
+    def called(*args: P.args, **kwargs: P.kwargs) -> A:
+        return cast("A", call(*args, **{"lookup": calculation_of, **kwargs}))
+
+    called.of = lambda asked, **rest: call.of(asked, lookup=calculation_of, **rest)  # type: ignore[attr-defined]
+    return called
+
+
+sweep, tolerance = _handed(sweeping.sweep), _handed(tolerances.tolerance)
+
 _LISTED: tuple[tuple[Callable[..., Any], str], ...] = (
     (check, "the car as built: both ends, fill, jump and balance, findings first"),
     (plan, "choose spring, preload, oil, piston and limiter from the parts box"),
     (ride, "how one corner stands: level arms, real step, droop, stops, frequency, damping ratio"),
     (damping_curve, "damping force of a shock over speed, both ways"),
+    (bench_cycle, "force of a shock that is pushed to and fro on a bench"),
+    (match, "the oil, or hole and oil, with which one shock damps as another does"),
     (fill_check, "oil and gas of a shock, and whether it goes solid"),
+    (bubble_rise, "how long to wait until bubbles have risen out of the oil"),
+    (aerated_oil, "dead travel and softness of oil that holds air"),
     (spring_from_wire, "rate, block length, stress and surge of a spring from its wire"),
+    (piston_load, "how hard the piston pushes on its clip, and what clip, groove and piston take"),
     (equal_fall, "the fall straight down that lands as hard as a jump"),
+    (drop, "what a landing does to a corner: clearance, forces, void, bounce, where the energy goes"),
+    (touch_height, "the fall from which the chassis just touches, with its band"),
+    (bumps, "a corner on bumps, a step or a road: contact, height, tyre load, heat"),
+    (push_release, "how a corner comes back that is pushed down and let go"),
     (oil_viscosity, "an oil at a temperature"),
     (oil_blend, "how much of two oils gives a viscosity, or what a mixture gives"),
     (oil_for_temperature, "the oil that damps the same at another temperature"),
+    (oil_from_label, "the viscosity behind a label, by your own table of labels"),
+    (iso_grade, "the ISO viscosity grade of an oil, or the gap it lies in"),
+    (sweep, "any calculation over lists of one or two of its fields, as columns"),
+    (tolerance, "how far off any calculation's outputs may be, by which input, and what to measure next"),
     (convert, "a value in another unit"),
 )
 
@@ -67,9 +118,6 @@ CALCULATIONS: dict[str, Calculation] = {
     function.__name__: Calculation(function.__name__, function, meaning) for function, meaning in _LISTED
 }
 """Every calculation by name."""
-
-DEEPEST = 20
-"""Levels of nesting that a plain request may have."""
 
 
 def calculation_of(name: str) -> Calculation:
@@ -111,12 +159,10 @@ def calculate(name: str, request: Mapping[str, Any], **call: Any) -> dict[str, A
     245.07
     """
     entry = calculation_of(name)
-    asked, assumed = read_request(entry, request)
     strange = set(call) - set(CALL_ONLY)
     if strange:
         raise TypeError(f"calculate() got unexpected arguments {sorted(strange)}")
-    answer = entry.of(asked, **call)
-    done = msgspec.structs.replace(answer, assumed=assumed)
+    done = entry.answered(request, **call)
     plain: dict[str, Any] = msgspec.json.decode(msgspec.json.encode(done))
     return plain
 
@@ -165,16 +211,8 @@ def checked_depth(data: Any) -> None:
     ------
     InputError : deeper than DEEPEST levels.
     """
-    level = [data]
-    for _ in range(DEEPEST):
-        level = [
-            inner
-            for item in level
-            if isinstance(item, (Mapping, list, tuple))
-            for inner in (item.values() if isinstance(item, Mapping) else item)
-        ]
-        if not level:
-            return
+    if not too_deep(data):
+        return
     text = f"nested deeper than {DEEPEST} levels"
     raise InputError([Fault(pointer="", rule="depth", limit=float(DEEPEST), text=text)])
 

@@ -17,12 +17,15 @@ from .sheet_columns import (
     verdict_cell,
 )
 from .sheet_data import Sheet
+from .sheet_landing import band_mm, landing_findings
 from .typical import SPREAD
 from .wording import part_words
 
 LABEL = 9
 COLUMN = 35
 OTHERS = 3
+BESIDE_LANDINGS = ("drop_test", "jumping")
+"""Cautions that stand beside what landings do, not at the end."""
 WIDTH = LABEL + 2 * COLUMN + 2
 
 
@@ -50,19 +53,14 @@ def _pair(sheet: Sheet, cell: Any) -> tuple[str, str]:
 
 
 def together_lines(sheet: Sheet) -> list[str]:
-    """Balance of the ends, the distance and what it means, the use's jump."""
-    now, jump, built = sheet.proposal, sheet.proposal.jump, sheet.plan.builds[1]
+    """Balance of the ends, the distance and what it means."""
+    now, built = sheet.proposal, sheet.plan.builds[1]
     rule = "the fewest parts changed that meet every goal" if built.meets_goals else "the nearest to the goals"
     text = (
         f"together: front/rear frequency {number(now.frequency_ratio)}, damping ratio "
         f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance {number(built.distance, 2)} "
         f"(as it stands {number(sheet.plan.builds[0].distance, 2)})"
     )
-    if jump.overshot_mm > 0.0:
-        slope = "the landing is never met" if jump.on_slope_mm is None else f"{number(jump.on_slope_mm)} mm"
-        text += f"; jump lands like a fall of {slope} onto the flat"
-        if jump.on_slope_mm is None or abs(jump.on_slope_mm - jump.overshot_mm) > 0.5:
-            text += f", {number(jump.overshot_mm)} mm if overshot"
     return paragraph(text)
 
 
@@ -78,13 +76,14 @@ def main_rows(sheet: Sheet) -> list[str]:
         ("5 expect", expect_cell),
     ):
         lines += rows_of(label, *_pair(sheet, cell))
-    return lines
+    return lines + [line for code in BESIDE_LANDINGS for line in paragraph(CAUTIONS[code], " " * 10, " " * 10)]
 
 
 def finding_lines(sheet: Sheet) -> list[str]:
     """Findings on the proposal that matter for building it, gravest first, places of the same one together."""
     marks = {"do_not_run": "DO NOT RUN", "warning": "warning", "note": "note"}
     places: dict[tuple[str, str], list[str]] = {}
+    runs = [landing_findings(end, seen) for end, seen in sheet.landings.items()]
     for f in (*sheet.proposal.findings, *sheet.plan.findings):
         if f.code == "unusual_value" and f.where.endswith("/preload_mm"):
             continue  # worked out here, not given
@@ -92,8 +91,12 @@ def finding_lines(sheet: Sheet) -> list[str]:
         known = places.setdefault((marks[f.severity], f.text), [])
         if place not in known:
             known.append(place)
+    for place, f in (pair for run in runs for pair in run):
+        known = places.setdefault((marks[f.severity], f.text), [])
+        if not any(place.startswith(other) for other in known):
+            known.append(place)
     lines = []
-    for (mark, text), where in places.items():
+    for (mark, text), where in sorted(places.items(), key=lambda item: list(marks.values()).index(item[0][0])):
         lines += paragraph(f"{mark} ({', '.join(where)}): {text}", "  ", "    ")
     return ["to know:", *lines] if lines else []
 
@@ -138,6 +141,7 @@ def measure_lines(sheet: Sheet, most: int = 6) -> list[str]:
             "  ",
             "    ",
         )
+    lines += tyre_lines(sheet)
     ways: dict[str, Assumed] = {a.path: a for a in sheet.assumed}
     ranked = []
     for end in ("front", "rear"):
@@ -165,10 +169,26 @@ def measure_lines(sheet: Sheet, most: int = 6) -> list[str]:
     return lines
 
 
+def tyre_lines(sheet: Sheet) -> list[str]:
+    """How to measure a tyre that was assumed, and how far it moves the touch height."""
+    lines: list[str] = []
+    for end, seen in sheet.landings.items():
+        low, high = band_mm(seen.touch, seen.tyre_assumed)
+        if seen.tyre_assumed and low is not None and not lines:
+            field = f"/car/{end}/tyre/rate_n_mm"
+            how = next(a.how_to_measure for a in sheet.assumed if a.path == field)
+            band = f"{low:.0f} mm and up" if high is None else f"{low:.0f}..{high:.0f} mm"
+            text = f"for landings: tyre.rate_n_mm: {how}; {SPREAD['rate_n_mm'].minutes:g} minutes, until then the "
+            lines = paragraph(f"{text}{end} touches anywhere in {band}", "  ", "    ")
+    return lines
+
+
 def caution_lines(codes: tuple[str, ...]) -> list[str]:
     """Texts of caution codes."""
     lines = ["cautions:"]
     for code in codes:
+        if code in BESIDE_LANDINGS:
+            continue
         lines += paragraph(CAUTIONS[code], "  ", "    ")
     return lines
 
@@ -199,6 +219,8 @@ def short_text(sheet: Sheet) -> str:
     names, builds = ("front", "rear"), (sheet.plan.builds[1].front, sheet.plan.builds[1].rear)
     ends, shocks = (sheet.proposal.front, sheet.proposal.rear), (sheet.car.front.shock, sheet.car.rear.shock)
     rides, jump = [e.ride for e in ends], sheet.proposal.jump
+    seen = [sheet.landings[name] for name in names]
+    spare = [None if s.on_slope is None else s.on_slope.least_clearance_mm for s in seen]
 
     def both(values: Iterable[float | None], write: Callable[[float | None], str] = number) -> str:
         return " / ".join(write(v) for v in values)
@@ -219,7 +241,8 @@ def short_text(sheet: Sheet) -> str:
         "(0 swings on, 1 does not)",
         f"balance front/rear frequency {number(sheet.proposal.frequency_ratio)}, damping ratio "
         f"{number(sheet.proposal.damping_ratio_ratio)}",
-        f"jump    lands like a fall of {number(jump.on_slope_mm)} mm onto the flat, "
-        f"{number(jump.overshot_mm)} mm if overshot",
+        f"jump    lands like a fall of {number(jump.on_slope_mm)} mm onto the flat with "
+        f"{both(spare)} mm to spare ({number(jump.overshot_mm)} mm if overshot); the chassis touches from "
+        f"{both(s.touch.height_mm for s in seen)} mm",
     ]
     return "\n".join(lines) + "\n"

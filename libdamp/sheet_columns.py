@@ -2,6 +2,7 @@
 
 from .builds import Build
 from .sheet_data import Sheet
+from .sheet_landing import landing_words
 from .wording import part_words
 
 
@@ -26,6 +27,13 @@ def star(sheet: Sheet, end: str, *fields: str) -> str:
     return "*" if hit else ""
 
 
+STOP_WORDS = {
+    "shock": "shock",
+    "coil_bind": "coils touch",
+    "chassis": "chassis",
+    "lock": "goes solid",
+    None: "-",
+}
 GOAL_WORDS = {
     "frequency_hz": "natural frequency",
     "damping_ratio": "damping ratio",
@@ -120,7 +128,7 @@ def look_cell(sheet: Sheet, end: str) -> str:
     """What the standing car should show."""
     r = getattr(sheet.proposal, end).ride
     marks = star(sheet, end, "level_clearance_mm"), star(sheet, end, "seal_drag_n", "motion_ratio", "stroke_mm")
-    stop = {"shock": "shock", "coil_bind": "coils touch", "chassis": "chassis", None: "-"}[r.first_stop]
+    stop = STOP_WORDS[r.first_stop]
     return (
         f"chassis {number(r.clearance_mm)} mm{marks[0]} above ground, ±{number(r.drag_band_mm, 2)} mm{marks[1]} "
         f"from seal friction\ndroop {number(r.droop_travel_mm)} mm{marks[1]}, bump {number(r.bump_travel_mm)} mm"
@@ -129,7 +137,7 @@ def look_cell(sheet: Sheet, end: str) -> str:
 
 
 def expect_cell(sheet: Sheet, end: str) -> str:
-    """Frequency and damping with their bands."""
+    """Frequency and damping with their bands, then what landings and bumps do."""
     r, d, b = getattr(sheet.proposal, end).ride, getattr(sheet.proposal, end).damping, sheet.bands[end]
     mark = "*" if b.effects else ""
     both = (r.damping_ratio_compression, r.damping_ratio_rebound)
@@ -138,9 +146,10 @@ def expect_cell(sheet: Sheet, end: str) -> str:
     ratio = shown[0] if same else f"{shown[0]} in, {shown[1]} out"
     off = "" if both[0] is None else f" ±{b.damping * both[0]:.2f}"
     hz = "" if r.frequency_hz is None else f" ±{b.frequency * r.frequency_hz:.2f}"
-    return (
-        f"natural frequency {number(r.frequency_hz)}{hz} Hz{mark}\n"
-        f"damping ratio {ratio}{off}{mark} (0 swings on, 1 does not)\n"
+    lines = [
+        f"natural frequency {number(r.frequency_hz)}{hz} Hz{mark}",
+        f"damping ratio {ratio}{off}{mark} (0 swings on, 1 does not)",
         f"empty space under the piston from {number(d.void_speed_m_s, 2)} m/s of shaft speed, "
-        f"{number(d.void_force_n)} N{mark}"
-    )
+        f"{number(d.void_force_n)} N{mark}",
+    ]
+    return "\n".join([*lines, *landing_words(sheet.landings[end])])

@@ -11,6 +11,7 @@ from .builds import Build
 from .calculations import calculation_of, read_request
 from .car import Box, Car, Corner, Goals, Use
 from .planning import Plan, plan
+from .sheet_landing import Landings, landings_of
 
 
 class Sheet(NamedTuple):
@@ -24,6 +25,7 @@ class Sheet(NamedTuple):
     check: Check  # as it stands
     proposal: Check  # as proposed
     bands: dict[str, Band]
+    landings: dict[str, Landings]
 
 
 def sheet_of(data: dict[str, Any]) -> Sheet:
@@ -45,6 +47,7 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
         rear=built_corner(car.rear, chosen.builds[1].rear),
     )
     more = {"use": use, "box": box, "goals": goals, "size": size}
+    built, ends = check(car=proposed, **more), ("front", "rear")
     return Sheet(
         car=proposed,
         use=use,
@@ -52,10 +55,10 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
         assumed=assumed,
         plan=chosen,
         check=check(car=car, **more),
-        proposal=check(car=proposed, **more),
-        bands={
-            end: band(getattr(proposed, end), assumed, f"/car/{end}", use.oil_temperature_c)
-            for end in ("front", "rear")
+        proposal=built,
+        bands={end: band(getattr(proposed, end), assumed, f"/car/{end}", use.oil_temperature_c) for end in ends},
+        landings={
+            end: landings_of(getattr(proposed, end), use, built.jump, assumed, f"/car/{end}") for end in ends
         },
     )
 

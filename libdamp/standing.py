@@ -49,12 +49,20 @@ def kinematics(linkage: Linkage) -> Kinematics:
             linkage.upper_mount_out_mm * 1e-3,
             linkage.upper_mount_up_mm * 1e-3,
         )
-        functions = (arm_length, arm_ratio, arm_ratio_slope, arm_travel)
-        return Kinematics(*(partial(f, arm=geometry) for f in functions))
+        return arm_kinematics(geometry)
     if isinstance(linkage, Pairs):
-        c0, c1, c2, _ = pairs_parabola(linkage)
-    else:
-        c0, c1, c2 = linkage.level_length_mm * 1e-3, -linkage.motion_ratio, 0.0
+        return parabola_kinematics(*pairs_parabola(linkage)[:3])
+    return parabola_kinematics(linkage.level_length_mm * 1e-3, -linkage.motion_ratio, 0.0)
+
+
+def arm_kinematics(geometry: ArmGeometry) -> Kinematics:
+    """Functions of a swinging arm, or of many."""
+    functions = (arm_length, arm_ratio, arm_ratio_slope, arm_travel)
+    return Kinematics(*(partial(f, arm=geometry) for f in functions))
+
+
+def parabola_kinematics(c0: Real, c1: Real, c2: Real) -> Kinematics:
+    """Functions of shock lengths c0 + c1 z + c2 z^2, or of many."""
     return Kinematics(
         length=partial(parabola_length, c0=c0, c1=c1, c2=c2),
         ratio=lambda z: np.asarray(-c1 - 2.0 * c2 * np.asarray(z, dtype=float)),
@@ -175,7 +183,7 @@ def rest(stand: Stand, preload: Real) -> Rest:
     high = kin.travel(stand.extended - last)
 
     def excess(z: Array) -> tuple[Array, Array]:
-        force, rate, ratio = _shock(stand, preload, z)
+        force, rate, ratio = shock_at(stand, preload, z)
         return force * ratio - stand.weight, wheel_rate(rate, 0.0, ratio, force, kin.slope(z))
 
     low_excess, high_excess = excess(droop)[0], excess(high)[0]
@@ -183,7 +191,7 @@ def rest(stand: Stand, preload: Real) -> Rest:
     z = bracketed_newton(excess, 0.0, droop, high, scale=1e-3)
     valid = np.isfinite(low_excess) & np.isfinite(high_excess) & (high > droop)
     z = np.where(valid & ~sinks, np.where(topped, droop, z), NONE)
-    force, rate, ratio = _shock(stand, preload, z)
+    force, rate, ratio = shock_at(stand, preload, z)
     lock_at = lock_insertion(stand.pocket)
     margin = stand.free - stand.block - (preload + stand.stroke - stand.limiter)
     at_most = stand.free - (preload + stand.stroke - stand.limiter)  # were the wire infinitely thin
@@ -206,7 +214,7 @@ def rest(stand: Stand, preload: Real) -> Rest:
     )
 
 
-def _shock(stand: Stand, preload: Array, z: Array) -> tuple[Array, Array, Array]:
+def shock_at(stand: Stand, preload: Array, z: Array) -> tuple[Array, Array, Array]:
     """Force and rate of spring and gas together, and the motion ratio, at a wheel travel."""
     insertion = stand.extended - stand.kin.length(z)
     gas, gas_rate = force_and_rate(stand.pocket, insertion)

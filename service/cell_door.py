@@ -16,7 +16,7 @@ from litestar.params import FromPath
 
 from libdamp.addresses import addresses, field_value, put
 from libdamp.calculations import CALCULATIONS, Calculation, calculation_of
-from libdamp.checked import nearest
+from libdamp.checked import Keyed, nearest, nodes
 from libdamp.errors import DampError, Fault, InputError
 
 from .pool import Pool
@@ -159,6 +159,9 @@ async def cell(entry: Calculation, query: str, pool: Pool) -> str:
     InputError, DampError, Refusal : with the reason.
     """
     given = parameters(query)
+    if any(isinstance(node, Keyed) for node in nodes(entry.request).values()):
+        instead = f"POST it to /v1/{entry.name}, or give each value its own cell of that calculation"
+        raise refused("request", f"a cell cannot carry a request of another calculation: {instead}")
     if given.get("dec", ".") not in (".", ","):
         raise refused("dec", "must be '.' or ','")
     if "only" not in given:

@@ -60,6 +60,10 @@ def base_request(entry: Calculation, name: str) -> dict[str, Any]:
     fields = nodes(entry.request)
     if "shock" in fields and "shock" not in data and "corner" in data:
         data = {**{k: data[k] for k in ("size", "surface", "end") if k in data}, "shock": data["corner"]["shock"]}
+    if "candidate" in fields and ("corner" in data or "shock" in data):  # one shock twice: then say what differs
+        shock = data["shock"] if "shock" in data else data["corner"]["shock"]
+        sized: dict[str, Any] = {k: data[k] for k in ("size", "surface", "end") if k in data}
+        data = {**sized, "reference": shock, "candidate": shock}
     kept = {k: v for k, v in data.items() if k in fields or k in ("size", "surface", "end", "note")}
     if not any(k in fields for k in kept):
         text = f"setup '{name[:60]}' holds {', '.join(data)}; {entry.name} needs {', '.join(fields)}"

@@ -4,12 +4,25 @@ from typing import Any
 
 import msgspec
 
+from libdamp.assumed_tyre import with_assumed
 from libdamp.calculations import CALCULATIONS, calculate, read_request
 from libdamp.errors import DampError, Fault, InputError
 
 from .problems import Refusal, encoded, problem_of
 
-LONG = frozenset({"plan"})
+LONG = frozenset(
+    {
+        "bench_cycle",
+        "bumps",
+        "drop",
+        "match",
+        "plan",
+        "push_release",
+        "sweep",
+        "tolerance",
+        "touch_height",
+    }
+)
 """Calculations that go to the pool: above a few milliseconds."""
 
 LARGE_BYTES = 8 * 1024
@@ -66,7 +79,7 @@ def answered(name: str, data: dict[str, Any]) -> Any:
         asked = msgspec.convert(data, entry.request)
     except msgspec.ValidationError:
         asked, assumed = read_request(entry, data)
-        return msgspec.structs.replace(entry.of(asked), assumed=assumed)
+        return with_assumed(entry.of(asked), assumed)
     return entry.of(asked)
 
 

@@ -23,6 +23,8 @@ STEEP = {
     "family": "petroleum",
     "second_point": {"viscosity_cst": 100_000, "temperature_c": 119},
 }
+THINNING = {"relaxation_time_s": 1e-5, "power_index": 0.5}
+SLOW = {**THINNING, "relaxation_time_s": 1.0}
 CROWDED = {"kind": "emulsion", "gas_ml": 5.0, "closing_insertion_mm": 15}
 
 ONE_FAULT: list[tuple[str, str, Any, str, str]] = [
@@ -107,6 +109,10 @@ ONE_FAULT: list[tuple[str, str, Any, str, str]] = [
     ("convert", "value", None, "/value", "type"),
     ("convert", "to", "furlong", "/to", "conversion"),
     ("oil_viscosity", "oil", STEEP, "/oil/second_point/viscosity_cst", "consistent"),
+    ("oil_viscosity", "oil.thinning", {"power_index": 0.5}, "/oil/thinning/relaxation_time_s", "missing_field"),
+    ("oil_viscosity", "oil.thinning", {**THINNING, "power_index": 0}, "/oil/thinning/power_index", "range"),
+    ("oil_viscosity", "oil.thinning", {**THINNING, "floor_share": 1.1}, "/oil/thinning/floor_share", "range"),
+    ("oil_viscosity", "oil.thinning", SLOW, "/oil/thinning/relaxation_time_s", "range"),
     ("fill_check", "shock.fill", CROWDED, "/shock/fill/gas_ml", "consistent"),
     ("oil_viscosity", "temperature_c", 200, "/temperature_c", "range"),
 ]

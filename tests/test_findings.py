@@ -1,5 +1,7 @@
 """Every finding is reached, says what its line of the catalogue says, and comes in order of gravity."""
 
+import functools
+
 import pytest
 
 import libdamp
@@ -41,11 +43,19 @@ def test_gravest_first(code: str) -> None:
     assert set(answer["cautions"]) <= set(CAUTIONS)
 
 
-@pytest.mark.parametrize("code", sorted(set(REACHES) - {"not_searched", "block_length_unknown"}))
+@functools.cache
+def _demo_codes() -> dict[str, set[str]]:
+    return {name: _codes(name, request) for name, request in requests().items()}
+
+
+USUAL = {"not_searched", "block_length_unknown", "void_opens", "thinning", "wheel_leaves"}
+"""What the demo cars earn: a part of `plan` not there, a length left out, a landing and bumps in earnest."""
+
+
+@pytest.mark.parametrize("code", sorted(set(REACHES) - USUAL))
 def test_not_always(code: str) -> None:
     """The demo requests do not earn it: a finding is no decoration."""
-    for name, request in requests().items():
-        codes = {f["code"] for f in libdamp.calculate(name, request)["findings"]}
+    for name, codes in _demo_codes().items():
         assert code not in codes, name
 
 

@@ -7,15 +7,19 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from typing import Any
 
+import msgspec
 import numpy as np
 
+from libdamp.calculations import tolerance
 from libdamp.car import Box, Car, Use
 from libdamp.checked import build
 from libdamp.damping import built, damping_force
 from libdamp.demo import demo_corner, demo_data
 from libdamp.grid import grid, parts_of
 from libdamp.planning import plan
+from libdamp.ride_samples import FIGURES
 from libdamp.stance import ride
 from tests.bench.service_bench import bench_service
 from tests.oracles.piston import loss_of_piston
@@ -85,8 +89,18 @@ def bench_plan() -> str:
     return f"plan of the demo truck, both ends: {1e3 * seconds:.0f} ms"
 
 
+def bench_tolerance() -> str:
+    """Every figure of `ride` over 10,000 draws, against as many single calls."""
+    corner = demo_corner("demo-truck.front")
+    asked: dict[str, Any] = {"corner": msgspec.to_builtins(corner), "temperature_c": 31}
+    only = [path[0] for path in FIGURES if len(path) == 1]
+    fast = best(lambda: tolerance(calculation="ride", request=asked, only=tuple(only), samples=10_000))
+    slow = 200 * best(lambda: [ride(corner=corner, temperature_c=31.0) for _ in range(50)])
+    return f"tolerance of ride, 10000 draws, {len(only)} outputs: {1e3 * fast:.0f} ms, single calls {slow:.1f} s"
+
+
 if __name__ == "__main__":
-    for bench in (bench_import, bench_curve, bench_grid, bench_plan):
+    for bench in (bench_import, bench_curve, bench_grid, bench_plan, bench_tolerance):
         print(bench(), flush=True)
     for line in bench_service():
         print(line, flush=True)

@@ -17,7 +17,7 @@ from libdamp.packing import pack
 from service import cell_door
 from service.app import create_app
 from service.settings import Settings
-from tests.plain_requests import corner, put, shock
+from tests.plain_requests import MATCH, corner, put, shock
 from tests.service.asgi import Answered, asked
 from tests.service.faults import GOOD
 from tests.service.test_problems import guarded
@@ -59,6 +59,7 @@ def wanted(request: Any, name: str, *steps: str | int) -> str:
 
 
 PLAIN_OIL = {"oil": {"viscosity_cst": 325}, "temperature_c": 40}
+LAST_LABEL = {"label_value": 35, "viscosity_cst": 400}
 
 
 @pytest.mark.parametrize(
@@ -113,7 +114,15 @@ def test_holes(client: TestClient[Any], text: str, coding: Any) -> None:
     assert cell(client, "damping_curve", query) == wanted(plain, "damping_curve", "compression_n", 1)
 
 
-@pytest.mark.parametrize("name", [n for n in sorted(GOOD) if n != "setup"])
+@pytest.mark.parametrize("name", ["sweep", "tolerance"])
+def test_no_cell_carries_another_request(client: TestClient[Any], name: str) -> None:
+    """A calculation of another's request is no cell: the text says what to do instead."""
+    text = cell(client, name, "calculation=ride&only=columns.0.path")
+    assert text.startswith("error: request: a cell cannot carry")
+    assert f"/v1/{name}" in text
+
+
+@pytest.mark.parametrize("name", [n for n in sorted(GOOD) if n not in ("setup", "sweep", "tolerance")])
 def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> None:
     """Every calculation is reached as a cell, and its number is the library's."""
     asked_for: dict[str, tuple[dict[str, str], Any, str]] = {
@@ -121,11 +130,65 @@ def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> Non
         "plan": ({"setup": "demo-buggy"}, demo_data("demo-buggy"), "builds.0.front.limiter_mm"),
         "ride": ({"setup": "demo-buggy.rear"}, {"corner": corner("rear", "demo-buggy")}, "damping_ratio_rebound"),
         "damping_curve": (CURVE, {"shock": shock(), "speeds_m_s": [0.1, 0.2]}, "rebound_n.1"),
+        "match": (
+            {
+                "setup": "demo-truck.front",
+                "candidate.bore_mm": "13",
+                "candidate.shaft_mm": "3.5",
+                "candidate.piston.diameter_mm": "12.9",
+                "free": "oil:hole",
+                "speeds_m_s": "0.02:0.1",
+            },
+            {**MATCH, "blank": None},
+            "drill_high_speed_ratio",
+        ),
+        "bench_cycle": (
+            {
+                "setup": "demo-truck.front",
+                "amplitude_mm": "8",
+                "frequency_hz": "2,5",
+                "centre_insertion_mm": "15",
+                "cycles": "1",
+            },
+            {"shock": shock(), "amplitude_mm": 8, "frequency_hz": 2.5, "centre_insertion_mm": 15, "cycles": 1},
+            "loss_j",
+        ),
         "fill_check": ({"setup": "demo-truck.rear"}, {"shock": shock("rear")}, "oil_ml"),
+        "bubble_rise": (
+            {"oil.viscosity_cst": "325", "depth_mm": "35", "bubble_mm": "0,5"},
+            {"oil": "325 cst", "depth_mm": 35, "bubble_mm": 0.5},
+            "wait_s",
+        ),
+        "aerated_oil": (
+            {"air_share": "0,05", "chamber_mm": "20", "pressure_kpa": "2 atm", "family": "petroleum"},
+            {"air_share": 0.05, "chamber_mm": 20, "pressure_kpa": 202.65, "family": "petroleum"},
+            "effective_bulk_modulus_gpa",
+        ),
+        "piston_load": (
+            {"setup": "demo-truck.front", "speed_m_s": "0,2", "yield_mpa": "450", "material": "pa66"},
+            {"shock": shock(), "speed_m_s": 0.2, "yield_mpa": 450, "material": "pa66"},
+            "margin",
+        ),
         "equal_fall": (
             {**JUMP, "jump.apex_m": "2"},
             {"jump": {"apex_m": 2, "speed_m_s": 8, "landing_deg": 30}},
             "",
+        ),
+        "drop": (
+            {"setup": "demo-truck.front", "piston.holes": "3x1.4", "height_mm": "150"},
+            {"corner": put(corner(), "shock.piston.holes", "3x1.4"), "height_mm": 150},
+            "energy.gas_j",
+        ),
+        "touch_height": ({"setup": "demo-truck.front"}, {"corner": corner()}, "height_mm"),
+        "bumps": (
+            {"setup": "demo-truck.rear", "bump_height_mm": "4", "bump_spacing_mm": "150", "speed_m_s": "5"},
+            {"corner": corner("rear"), "bump_height_mm": 4, "bump_spacing_mm": 150, "speed_m_s": 5},
+            "tyre_load_variation",
+        ),
+        "push_release": (
+            {"setup": "demo-truck.rear", "push_mm": "0.4 in"},
+            {"corner": corner("rear"), "push_mm": 10.16},
+            "half_time_s",
         ),
         "spring_from_wire": (
             {"wire_mm": "1,2", "mean_coil_mm": "14", "active_coils": "6", "force_n": "20"},
@@ -142,6 +205,22 @@ def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> Non
             {"oil.viscosity_cst": "325", "from_temperature_c": "25", "to_temperature_c": "40"},
             {"oil": "325 cst", "from_temperature_c": 25, "to_temperature_c": 40},
             "viscosity_cst",
+        ),
+        "oil_from_label": (
+            {"label_value": "32,5", "table": "25:250+30:320;35:400 cSt"},
+            {"label_value": 32.5, "table": [{"label_value": 30, "viscosity_cst": 320}, LAST_LABEL]},
+            "viscosity_cst",
+        ),
+        "iso_grade": (
+            {
+                "oil.viscosity_cst": "100",
+                "oil.reference_temperature_c": "40",
+                "oil.family": "petroleum",
+                "second_point.viscosity_cst": "11,1",
+                "second_point.temperature_c": "100",
+            },
+            GOOD["iso_grade"],
+            "grade",
         ),
         "convert": ({"value": "38 gf/mm", "to": "lbf/in"}, {"value": "38 gf/mm", "to": "lbf/in"}, "value"),
     }

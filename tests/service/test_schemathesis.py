@@ -1,6 +1,6 @@
 """What the description promises is what the service does: requests made from the description, all checks.
 
-200 requests of each kind for the quick calculations, 20 for the rest; `LIBDAMP_EXAMPLES=1000` makes it 1,000.
+200 requests of each kind for the quick calculations, 8 for the rest; `LIBDAMP_EXAMPLES=1000` makes it 1,000.
 """
 
 import os
@@ -8,9 +8,10 @@ import os
 import schemathesis
 
 from service.guard import Guard
+from service.work import LONG
 from tests.service.conftest import small_app
 
-SLOW = ("/v1/plan", "/v1/cell/plan")
+SLOW = tuple(f"/v1/{door}{name}" for name in sorted(LONG) for door in ("", "cell/"))
 """Addresses of long work: a request takes more than 5 ms."""
 EXAMPLES = int(os.environ.get("LIBDAMP_EXAMPLES", "0"))
 CONFIG = {
@@ -20,9 +21,15 @@ CONFIG = {
         "negative_data_rejection": {"expected-statuses": ["400", "405", "406", "413", "414", "415"]},
     },
     "operations": [
-        # `check` takes the fields of `plan`: they are walked through one by one there, and here in the long run
-        {"include-path": "/v1/plan", "phases": {"coverage": {"enabled": bool(EXAMPLES)}}},
-        *({"include-path": path, "generation": {"max-examples": EXAMPLES or 20}} for path in SLOW),
+        # long work is walked through field by field in the long run only
+        *(
+            {
+                "include-path": path,
+                "generation": {"max-examples": EXAMPLES or 8},
+                "phases": {"coverage": {"enabled": bool(EXAMPLES)}},
+            }
+            for path in SLOW
+        ),
         {  # a cell tells everything, a wrong method too, as text with status 200
             "include-tag": "cells",
             "checks": {"negative_data_rejection": {"enabled": False}, "unsupported_method": {"enabled": False}},

@@ -1,0 +1,270 @@
+"""A corner driven over bumps, and one that is pushed down and let go."""
+
+import math
+from typing import Annotated, Literal, NamedTuple
+
+import numpy as np
+
+from .answers import Answer, calculation
+from .car import Corner
+from .drops import GroundDamping, GroundRate, StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing
+from .errors import TooCostly
+from .fast_findings import Fast, fast_findings
+from .findings import Finding, finding
+from .moving import Ready, alone, motion_of, ready
+from .oils import kinematic
+from .physics.heat import cylinder_convection, radiation, steady_rise
+from .physics.motion import Motion
+from .physics.road import rise
+from .physics.stepping import FLOATS
+from .quantities import Q
+from .runs import Watch, halved
+from .windows import LEAST_WORK_J, STEADY_M, STEADY_SHARE, WINDOW_S, WINDOWS, Road, period_of, road_of, step_over
+
+Shape = Literal["washboard", "step", "road"]
+
+STEP_TAIL_S = 0.6
+"""Time that a step's run goes on after its top."""
+FULL_CONTACT = 0.999
+WALL_M = 2e-3
+"""Wall of a body, for its outer surface (judgement)."""
+AIR_SHARE = (0.1, 1.0)
+"""Share of the driving speed with which air passes the shock: behind the wheel, in the open (judgement)."""
+PACKS_M = 5e-4
+"""Mean shift beyond the drag's band from which a corner packs down."""
+MOST_STEPS = 300_000
+EMISSIVITY = 0.5
+AMBIENT_K = 303.15
+
+
+class Bumps(Answer, frozen=True, kw_only=True):
+    """A corner on a surface, over whole periods once steady."""
+
+    contact_share: Annotated[float, Q("contact_share")] | None = None
+    mean_shift_mm: Annotated[float, Q("mean_shift_mm")] | None = None
+    tyre_load_variation: Annotated[float, Q("tyre_load_variation")] | None = None
+    least_clearance_mm: Annotated[float, Q("least_clearance_mm")] | None = None
+    body_movement_mm: Annotated[float, Q("body_movement_mm")] | None = None
+    peak_shock_n: Annotated[float, Q("peak_shock_n")] | None = None
+    peak_void_ml: Annotated[float, Q("peak_void_ml")] | None = None
+    shaft_speed_rms_m_s: Annotated[float, Q("shaft_speed_rms_m_s")] | None = None
+    power_w: Annotated[float, Q("power_w")] | None = None
+    oil_rise_c: Annotated[float, Q("oil_rise_c")] | None = None
+    oil_rise_low_c: Annotated[float, Q("oil_rise_low_c")] | None = None
+    oil_rise_high_c: Annotated[float, Q("oil_rise_high_c")] | None = None
+    viscosity_share_warm: Annotated[float, Q("viscosity_share_warm")] | None = None
+    steady: bool = False
+    averaged_s: Annotated[float, Q("averaged_s")] | None = None
+
+
+class _Window(NamedTuple):
+    """Averages over a window."""
+
+    travel: float
+    body: float
+    low: float
+    high: float
+    contact: float
+    force: float
+    squares: float
+    speeds: float
+    work: float
+    time: float
+
+
+def _window(run: Motion, watch: Watch, road: Road) -> _Window:
+    """One window of a run that goes on."""
+    travel = body = contact = force = squares = speeds = 0.0
+    low, high = math.inf, -math.inf
+    before = run.chamber.oil_work + run.drag_work
+    for y, u in zip(road.height, road.speed, strict=True):
+        run.step(road.step, y, u, y if road.floor else 0.0)
+        watch.look(0.0)
+        tyre = run.tyre if run.tyre > 0.0 else 0.0
+        travel += run.wheel - run.body
+        body += run.body
+        low, high = min(low, run.body), max(high, run.body)
+        contact += tyre > 0.0
+        force += tyre
+        squares += tyre * tyre
+        speeds += run.speed * run.speed
+    n = len(road.height)
+    work = run.chamber.oil_work + run.drag_work - before
+    time = n * road.step
+    return _Window(travel / n, body / n, low, high, contact / n, force / n, squares / n, speeds / n, work, time)
+
+
+def _at_rest(corner: Ready) -> Motion:
+    """A run that begins standing still."""
+    return motion_of(corner, FLOATS, corner.rest, 0.0, 0.0)
+
+
+def _steady(run: Motion, watch: Watch, road: Road) -> tuple[_Window, Watch, bool]:
+    """Windows until two agree; the last, with the peaks in it."""
+    last = _window(run, watch, road)
+    for _ in range(WINDOWS - 1):
+        watch = Watch(watch.corner, run)
+        following = _window(run, watch, road)
+        near = abs(following.travel - last.travel) <= STEADY_M and abs(following.body - last.body) <= STEADY_M
+        close = abs(following.work - last.work) <= STEADY_SHARE * max(abs(following.work), LEAST_WORK_J)
+        last = following
+        if near and close:
+            return last, watch, True
+    return last, watch, False
+
+
+def _over_step(corner: Ready, height: float, length: float, speed: float) -> tuple[_Window, Watch]:
+    """One rise of the ground, until the body is at rest on the new height."""
+    run = _at_rest(corner)
+    watch = Watch(corner, run)
+    h = step_over(length, speed, corner.step)
+    count = math.ceil((length / speed + STEP_TAIL_S) / h)
+    y, slope = rise(speed * h * np.arange(count), height, length)
+    road = Road(y.tolist(), (slope * speed).tolist(), h, floor=True)
+    return _window(run, watch, road), watch
+
+
+def _driven(
+    corner: Ready, shape: Shape, height: float, spacing: float, speed: float
+) -> tuple[_Window, Watch, bool]:
+    """The window that counts, its peaks, and whether it is steady.
+
+    Raises
+    ------
+    ArithmeticError : the numbers run away.
+    TooCostly : more time steps than the bound.
+    """
+    _bounded(shape, spacing, speed, corner.step)
+    if shape == "step":
+        done = (*_over_step(corner, height, spacing, speed), True)
+    else:
+        run = _at_rest(corner)
+        done = _steady(run, Watch(corner, run), road_of(shape, height, spacing, speed, corner.step))
+    if not math.isfinite(sum(done[0])):
+        raise ArithmeticError("not finite")
+    return done
+
+
+def _warming(corner: Corner, power: float, speed: float, temperature_c: float) -> tuple[list[float], float]:
+    """How warm the work makes the shock: likely, in open air, behind the wheel; how thin the oil gets."""
+    shock = corner.shock
+    across = shock.bore_mm * 1e-3 + 2.0 * WALL_M
+    length = (shock.cavity_length_mm or shock.stroke_mm + shock.piston.thickness_mm) * 1e-3
+    area = math.pi * across * (length + 0.5 * across)
+    low, high = AIR_SHARE
+    rises = []
+    for share in (math.sqrt(low * high), high, low):
+        taken = cylinder_convection(speed * share, across) + radiation(AMBIENT_K, EMISSIVITY)
+        rises.append(float(steady_rise(power, taken, area)))
+    warm = min(temperature_c + rises[0], 120.0)
+    return rises, kinematic(shock.oil, warm) / kinematic(shock.oil, temperature_c)
+
+
+def _ground_findings(shape: str, window: _Window, steady: bool, watch: Watch, shift: float) -> list[Finding]:
+    found, band = [], watch.corner.band
+    if shape == "road":
+        found.append(finding("road_like", "/shape"))
+    if shape != "step" and not steady:
+        found.append(finding("not_steady", "/corner", window.time * WINDOWS, window.time))
+    if window.contact < FULL_CONTACT:
+        found.append(finding("wheel_leaves", "/bump_height_mm", 100.0 * window.contact, 100.0))
+    if watch.clearance < 0.0:
+        found.append(finding("slap", "/bump_height_mm", watch.clearance * 1e3, 0.0))
+    if shape != "step" and shift - band > PACKS_M:
+        found.append(finding("packs_down", "/corner/shock", shift * 1e3, band * 1e3))
+    if watch.squash > watch.run.c.rim:
+        found.append(finding("rim_strike", "/corner/tyre/sidewall_mm", watch.squash * 1e3, watch.run.c.rim * 1e3))
+    return found
+
+
+@calculation()
+def bumps(
+    *,
+    corner: Corner,
+    shape: Shape = "washboard",
+    bump_height_mm: Annotated[float, Q("bump_height_mm")],
+    bump_spacing_mm: Annotated[float, Q("bump_spacing_mm")],
+    speed_m_s: Annotated[float, Q("use.speed_m_s")],
+    temperature_c: Annotated[float, Q("temperature_c")] = 25.0,
+    void_hole_factor: VoidFactor = 1.0,
+    void_kpa: VoidPressure = 0.0,
+    stop_rate_n_mm: StopRate = 300.0,
+    ground_rate_n_mm: GroundRate = 100.0,
+    ground_damping_n_s_m: GroundDamping = 60.0,
+) -> Bumps:
+    """What bumps do to a corner: contact, height, tyre load, force, heat.
+
+    Parameters
+    ----------
+    corner : the corner; the tyre touches at one point.
+    shape : "washboard" even bumps; "step" one rise; "road" a road-like mixture, the same at every call.
+    bump_height_mm : trough to crest, or of the step [mm].
+    bump_spacing_mm : crest to crest; the step's run-up; the longest wave of the road [mm].
+    speed_m_s : driving speed [m/s].
+    temperature_c : of the oil [C].
+    void_hole_factor : on the inertial loss of a hole that discharges into an empty space, 1..1.6 [1].
+    void_kpa : pressure of that empty space, 0..50 [kPa].
+    stop_rate_n_mm : of the stops at either end of the stroke [N/mm].
+    ground_rate_n_mm, ground_damping_n_s_m : of the chassis on the ground [N/mm], [N s/m].
+
+    Raises
+    ------
+    InputError : a value is impossible.
+    TooCostly : more time steps than the bound.
+
+    Examples
+    --------
+    >>> from libdamp.demo import demo_corner
+    >>> rear = demo_corner("demo-truck.rear")
+    >>> bumps(corner=rear, bump_height_mm=4, bump_spacing_mm=150, speed_m_s=5).contact_share
+    1.0
+    """
+    settings = settings_of(void_hole_factor, void_kpa, stop_rate_n_mm, ground_rate_n_mm, ground_damping_n_s_m)
+    found = standing(corner, temperature_c)
+    prepared = ready(corner, temperature_c, settings, at_rest=True)
+    if prepared is None or not math.isfinite(prepared.rest):
+        return Bumps(findings=tuple(no_run(found)))
+    one, height, spacing = alone(prepared), bump_height_mm * 1e-3, bump_spacing_mm * 1e-3
+    try:
+        window, watch, steady = halved(one, lambda finer: _driven(finer, shape, height, spacing, speed_m_s))
+    except ArithmeticError:
+        return Bumps(findings=tuple(no_run(found)))
+    shift, power = window.travel - one.rest, window.work / window.time
+    found += _ground_findings(shape, window, steady, watch, shift)
+    seen = Fast(watch.speed, watch.over, watch.void, watch.void_from, max(watch.difference, -watch.back))
+    found += fast_findings(corner.shock, "/corner", temperature_c, seen)
+    rises, thinned = _warming(corner, max(power, 0.0), speed_m_s, temperature_c)
+    return Bumps(
+        findings=tuple(found),
+        contact_share=window.contact,
+        mean_shift_mm=shift * 1e3,
+        tyre_load_variation=math.sqrt(max(window.squares - window.force**2, 0.0)) / max(window.force, 1e-9),
+        least_clearance_mm=watch.clearance * 1e3,
+        body_movement_mm=(window.high - window.low) * 1e3,
+        peak_shock_n=watch.force,
+        peak_void_ml=watch.void * 1e6,
+        shaft_speed_rms_m_s=math.sqrt(window.speeds),
+        power_w=power,
+        oil_rise_c=rises[0],
+        oil_rise_low_c=rises[1],
+        oil_rise_high_c=rises[2],
+        viscosity_share_warm=thinned,
+        steady=steady,
+        averaged_s=window.time,
+    )
+
+
+def _bounded(shape: str, spacing: float, speed: float, step: float) -> None:
+    """Refuse runs of more steps than MOST_STEPS.
+
+    Raises
+    ------
+    TooCostly : with the bound.
+    """
+    period = period_of(shape, spacing, speed)
+    time = period + STEP_TAIL_S if shape == "step" else max(period, WINDOW_S) * WINDOWS
+    steps = time / step_over(spacing, speed, step)
+    if steps > MOST_STEPS:
+        raise TooCostly(
+            f"bumps: {steps:.2g} time steps, at most {MOST_STEPS:.2g}: a shorter spacing or more speed takes less"
+        )
