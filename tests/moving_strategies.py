@@ -2,14 +2,18 @@
 
 import math
 from collections.abc import Callable
+from typing import Any
 
+from hypothesis import assume
 from hypothesis import strategies as st
-from hypothesis.strategies import DrawFn
+from hypothesis.strategies import DrawFn, SearchStrategy
 
 from libdamp import ride
 from libdamp.car import Arm, Corner, Ratio, Tyre
+from libdamp.errors import InputError
+from libdamp.moving import STANDARD, Ready, Settings, alone, ready
 from libdamp.parts import Bladder, Emulsion, Holes, Oil, Piston, Shock, Spring, Vented
-from tests.model_strategies import level_length, replaced
+from tests.model_strategies import any_corners, level_length, oils, replaced, standing_corners, thinning_oils
 from tests.strategies import between, over_decades
 
 FILLS = ("bladder", "vented", "emulsion")
@@ -111,3 +115,59 @@ def damped(corner: Corner, wanted: float) -> Corner:
     viscosity = corner.shock.oil.viscosity_cst * (1.0 if found is None else wanted / found)
     oil = Oil(viscosity_cst=_near(100.0, 1500.0)(viscosity))
     return replaced(corner, shock=replaced(corner.shock, oil=oil))
+
+
+def made_ready(corner: Corner, temperature_c: float = 25.0, told: Settings = STANDARD, **more: Any) -> Ready:
+    """A corner ready to move alone; a draw that cannot is passed over."""
+    prepared = ready(corner, temperature_c, told, **more)
+    assume(prepared is not None and math.isfinite(prepared.rest))
+    assert prepared is not None
+    return alone(prepared)
+
+
+def _spread(shock: Shock, gas: float) -> Shock:
+    """The shock with gas spread through its oil, a share more than the shaft takes, where so much has room."""
+    closing = shock.fill.closing_insertion_mm
+    displaced = 0.25e-3 * math.pi * shock.shaft_mm**2 * (shock.stroke_mm - closing)
+    try:
+        return replaced(shock, fill=Emulsion(gas_ml=max(0.005, gas * displaced), closing_insertion_mm=closing))
+    except InputError:
+        return shock
+
+
+def _with_oil(shock: Shock, oil: Oil) -> Shock:
+    try:
+        return replaced(shock, oil=oil)
+    except InputError:  # an emulsion's oil must leave room
+        return shock
+
+
+@st.composite
+def wide_corners(draw: DrawFn) -> Corner:
+    """Corners of the whole possible range: light wheels, hard and flat tyres, every oil, parts that do not suit."""
+    suits = draw(st.integers(0, 4)) > 0
+    corner = draw(standing_corners(vented=draw(st.booleans())) if suits else any_corners())
+    shock = corner.shock
+    if draw(st.integers(0, 2)) == 0 and shock.cavity_length_mm is not None:
+        shock = _spread(shock, draw(between(1.01, 5.0)))
+    shock = replaced(_with_oil(shock, draw(oils() | thinning_oils())), seal_drag_n=draw(between(0.0, 20.0)))
+    name, most = draw(st.sampled_from((("damping_n_s_m", 300.0), ("loss_factor", 2.0))))
+    loss = {name: draw(between(0.0, most))}
+    sidewall = draw(st.none() | over_decades(1.0, 100.0))
+    return replaced(
+        corner,
+        shock=shock,
+        tyre=Tyre(rate_n_mm=draw(over_decades(0.1, 100.0)), sidewall_mm=sidewall, **loss),
+        unsprung_mass_g=draw(over_decades(5.0, 8000.0)),
+        preload_mm=draw(st.none() | st.just(corner.preload_mm) | between(-5.0, 20.0)),
+    )
+
+
+told: SearchStrategy[dict[str, float]] = st.fixed_dictionaries(
+    {"void_hole_factor": st.just(1.0) | between(1.0, 2.0), "void_kpa": st.just(0.0) | between(0.0, 60.0)}
+)
+"""Switches of the model that every run takes."""
+stops: SearchStrategy[dict[str, float]] = st.fixed_dictionaries({"stop_rate_n_mm": over_decades(30.0, 5000.0)})
+grounds: SearchStrategy[dict[str, float]] = st.fixed_dictionaries(
+    {"ground_rate_n_mm": over_decades(5.0, 5000.0), "ground_damping_n_s_m": between(0.0, 1000.0)}
+)

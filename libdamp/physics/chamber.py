@@ -220,13 +220,22 @@ class SpreadRun:
         self.begun = self._energy(cap, rod)
         self._press(insertion)
 
+    def _sides(self, cap_volume: Any, rod_volume: Any) -> tuple[Any, Any, Any]:
+        """Oil and gas of the cap side, gas of the rod side; never none, whatever a stop lets in."""
+        larger, least = self.kit.larger, _LEAST * self.c.oil
+        cap_oil = larger(self.c.oil - self.rod_oil, least)
+        return (
+            cap_oil,
+            larger(cap_volume - cap_oil, _LEAST * least),
+            larger(rod_volume - self.rod_oil, _LEAST * least),
+        )
+
     def _press(self, insertion: Any) -> None:
         c = self.c
         self.cap_volume = c.cap_room - c.bore_area * insertion
         self.rod_volume = c.rod_room + c.annulus * insertion
         gas = P_ATM * c.gas_ratio
-        cap_oil = c.oil - self.rod_oil
-        cap_gas, rod_gas = self.cap_volume - cap_oil, self.rod_volume - self.rod_oil
+        cap_oil, cap_gas, rod_gas = self._sides(self.cap_volume, self.rod_volume)
         self.cap, self.rod = gas * cap_oil / cap_gas, gas * self.rod_oil / rod_gas  # (6)
         self.base = self.cap
         # how the difference falls as oil passes to the rod side, and grows as the shaft goes in
@@ -272,8 +281,7 @@ class SpreadRun:
         """Energy of the gas at its temperature, from the oil's split."""
         c, kit = self.c, self.kit
         gas = P_ATM * c.gas_ratio
-        cap_oil = c.oil - self.rod_oil
-        cap_gas, rod_gas = cap_volume - cap_oil, rod_volume - self.rod_oil
+        cap_oil, cap_gas, rod_gas = self._sides(cap_volume, rod_volume)
         lifted = cap_oil * kit.log(gas * cap_oil / cap_gas) + self.rod_oil * kit.log(gas * self.rod_oil / rod_gas)
         return gas * lifted + P_ATM * (cap_gas + rod_gas)
 

@@ -1,0 +1,150 @@
+"""Laws of bumps, of a push and of a bench: weight is carried, what is said holds, work is only ever lost."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from libdamp import bench_cycle, bumps, push_release, ride
+from libdamp.car import Corner
+from libdamp.ground import FULL_CONTACT, PACKS_M, _at_rest, _steady, _window
+from libdamp.parts import Shock
+from libdamp.physics.numbers import G_N
+from libdamp.runs import Watch
+from libdamp.windows import STEADY_M, STEADY_SHARE, road_of
+from tests.model_strategies import replaced
+from tests.moving_strategies import FILLS, made_ready, usual_corners, usual_shocks
+from tests.strategies import between, over_decades
+
+FEW = settings(max_examples=8)
+kinds = pytest.mark.parametrize("kind", FILLS)
+washboards = st.tuples(over_decades(1e-3, 20e-3), over_decades(0.1, 0.6), over_decades(2.0, 12.0))
+"""Height, spacing, m, and speed, m/s."""
+
+
+@pytest.mark.parametrize("kind", ["bladder", "vented"])
+@FEW
+@given(st.data(), washboards)
+def test_the_tyre_carries_the_weight(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
+    """Over whole periods of a steady run the mean force of the tyre is the weight, to 0.3 %."""
+    corner = made_ready(data.draw(usual_corners(kinds=(kind,))), at_rest=True)
+    run = _at_rest(corner)
+    window, watch, steady = _steady(run, Watch(corner, run), road_of("washboard", *board, corner.step))
+    assume(steady and watch.clearance > 0.0)
+    weight = (corner.moving.sprung + corner.moving.unsprung) * G_N
+    assert window.force == pytest.approx(weight, rel=3e-3)
+
+
+@kinds
+@FEW
+@given(st.data(), washboards)
+def test_steady_is_steady(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
+    """A run that counts as steady goes on as it was: the next window has its mean heights and its work."""
+    corner = made_ready(data.draw(usual_corners(kinds=(kind,))), at_rest=True)
+    run = _at_rest(corner)
+    road = road_of("washboard", *board, corner.step)
+    window, watch, steady = _steady(run, Watch(corner, run), road)
+    assume(steady)
+    following = _window(run, watch, road)
+    assert abs(following.travel - window.travel) <= 2.0 * STEADY_M
+    assert abs(following.body - window.body) <= 2.0 * STEADY_M
+    assert abs(following.work - window.work) <= 2.0 * STEADY_SHARE * max(abs(following.work), 1e-6)
+
+
+@FEW
+@given(usual_corners(), washboards, st.sampled_from(("washboard", "road", "step")))
+def test_what_bumps_say(corner: Corner, board: tuple[float, float, float], shape: str) -> None:
+    """Each finding is there when its number passes its limit and not otherwise."""
+    made_ready(corner, at_rest=True)
+    height, spacing, speed = board
+    answer = bumps(
+        corner=corner, shape=shape, bump_height_mm=height * 1e3, bump_spacing_mm=spacing * 1e3, speed_m_s=speed
+    )
+    assume(answer.contact_share is not None)
+    codes = {f.code for f in answer.findings}
+    band = ride(corner=corner).drag_band_mm or 0.0
+    over = answer.mean_shift_mm - band
+    said = {
+        "road_like": shape == "road",
+        "not_steady": shape != "step" and not answer.steady,
+        "wheel_leaves": answer.contact_share < FULL_CONTACT,
+        "slap": answer.least_clearance_mm < 0.0,
+        "void_opens": answer.peak_void_ml > 0.0,
+        "packs_down": shape != "step" and over > PACKS_M * 1e3,
+    }
+    assume(abs(over - PACKS_M * 1e3) > 1e-6)
+    assert {code: code in codes for code in said} == said
+    assert answer.power_w >= 0.0
+    assert answer.oil_rise_low_c <= answer.oil_rise_c <= answer.oil_rise_high_c
+    assert answer.viscosity_share_warm <= 1.0
+
+
+@FEW
+@given(usual_corners(), between(2.0, 30.0))
+def test_what_a_push_says(corner: Corner, push: float) -> None:
+    """A push that reaches the ground is refused; what does not come back half-way is said; it never undershoots."""
+    made_ready(corner, at_rest=True)
+    answer = push_release(corner=corner, push_mm=push)
+    codes = {f.code for f in answer.findings}
+    room = ride(corner=corner).clearance_mm
+    assume(room is not None and "cannot_move" not in codes)
+    assert ("push_too_far" in codes) == (push >= room)
+    if push >= room:
+        assert answer.settle_s is None
+        return
+    assert ("stays_down" in codes) == (answer.half_time_s is None)
+    assert answer.overshoot_mm >= 0.0
+    assert answer.settle_s >= 0.0
+    if answer.half_time_s is not None:
+        assert answer.half_time_frames == pytest.approx(240.0 * answer.half_time_s, rel=1e-12)
+        assert answer.half_time_s > 0.0
+    assert answer.rest_error_mm <= push
+
+
+@kinds
+@FEW
+@given(st.data(), over_decades(0.3, 8.0), between(0.3, 0.9))
+def test_a_bench_only_takes(kind: str, data: st.DataObject, frequency: float, share: float) -> None:
+    """A cycle takes work; on the way in the shock never pushes back less than at the same place on the way out."""
+    shock = data.draw(usual_shocks(1.0, kind))
+    answer = _bench(shock, frequency, share)
+    assert answer.loss_j > 0.0
+    assert answer.peak_compression_n > 0.0
+    per = (len(answer.time_s) - 1) // 3
+    x, force = (np.asarray(column)[-per - 1 :] for column in (answer.insertion_mm, answer.force_n))
+    way = np.gradient(x)
+    inward, outward = (np.argsort(np.where(side, x, np.inf))[: side.sum()] for side in (way > 0.0, way < 0.0))
+    middle = np.linspace(x.min() + 0.1 * np.ptp(x), x.max() - 0.1 * np.ptp(x), 9)
+    pushed = np.interp(middle, x[inward], force[inward]) - np.interp(middle, x[outward], force[outward])
+    assert float(pushed.min()) > 0.0
+
+
+def _bench(shock: Shock, frequency: float, share: float) -> object:
+    centre = 0.5 * shock.stroke_mm
+    return bench_cycle(shock=shock, amplitude_mm=share * centre, centre_insertion_mm=centre, frequency_hz=frequency)
+
+
+@kinds
+@FEW
+@given(st.data(), over_decades(0.3, 8.0), between(0.3, 0.9), between(0.0, 3.0))
+def test_drag_on_a_bench(kind: str, data: st.DataObject, frequency: float, share: float, drag: float) -> None:
+    """Seals that give 0.02 mm before they slide take 4 F (X - 0.02 mm) a cycle, whatever the oil does."""
+    shock = data.draw(usual_shocks(1.0, kind))
+    free, held = (_bench(replaced(shock, seal_drag_n=f), frequency, share) for f in (0.0, drag))
+    amplitude = share * 0.5e-3 * shock.stroke_mm
+    wanted = 4.0 * drag * (amplitude - 2e-5)
+    assert held.loss_j - free.loss_j == pytest.approx(wanted, rel=1e-3, abs=1e-9 + 1e-6 * free.loss_j)
+
+
+@FEW
+@given(usual_shocks(1.0, "bladder"), over_decades(0.3, 8.0), between(0.3, 0.9))
+def test_what_a_bench_says(shock: Shock, frequency: float, share: float) -> None:
+    """An empty space is said when there was one."""
+    answer = _bench(shock, frequency, share)
+    codes = {f.code for f in answer.findings}
+    assert ("void_opens" in codes) == (answer.peak_void_ml > 0.0)
+    assert min(answer.void_ml) >= 0.0
+    assert min(answer.cap_kpa) > 0.0
+    assert all(math.isfinite(f) for f in answer.force_n)
