@@ -125,20 +125,20 @@ def _steady(run: Motion, watch: Watch, road: Road) -> tuple[Window, Watch, bool]
     return last, watch, False
 
 
-def over_step(corner: Ready, height: float, length: float, speed: float) -> tuple[Window, Watch]:
-    """One rise of the ground, until the body is at rest on the new height; one corner or a batch of one step."""
+def over_step(
+    corner: Ready, height: float, length: float, speed: float, tail: float = STEP_TAIL_S
+) -> tuple[Window, Watch]:
+    """One rise of the ground and a time after its top, s; one corner, or a batch of one time step."""
     run = at_rest(corner)
     watch = Watch(corner, run)
     h = step_over(length, speed, float(np.min(corner.step)))
-    count = math.ceil((length / speed + STEP_TAIL_S) / h)
+    count = math.ceil((length / speed + tail) / h)
     y, slope = rise(speed * h * np.arange(count), height, length)
     road = Road(y.tolist(), (slope * speed).tolist(), h, floor=True)
     return window_of(run, watch, road), watch
 
 
-def _driven(
-    corner: Ready, shape: Shape, height: float, spacing: float, speed: float
-) -> tuple[Window, Watch, bool]:
+def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: float) -> tuple[Window, Watch, bool]:
     """The window that counts, its peaks, and whether it is steady.
 
     Raises

@@ -213,12 +213,12 @@ def _ready(
     return Ready(moving, chamber, droop, travel, band, step_of(moving, chamber))
 
 
-def room_at(chamber: Sealed | Spread, insertion: float) -> float:
+def room_at(chamber: Sealed | Spread, insertion: Any) -> Any:
     """Room left for the gas at an insertion without a void, m^3."""
     if isinstance(chamber, Spread):
         sides = chamber.cap_room + chamber.rod_room - chamber.shaft_area * insertion
-        return float(sides - chamber.oil)
-    return float(chamber.room - chamber.shaft_area * (insertion - chamber.closing))
+        return sides - chamber.oil
+    return chamber.room - chamber.shaft_area * (insertion - chamber.closing)
 
 
 def _has_room(chamber: Sealed | Spread, begin: float, stroke: float) -> bool:
@@ -227,7 +227,7 @@ def _has_room(chamber: Sealed | Spread, begin: float, stroke: float) -> bool:
     Of gas in the oil the latter is known already; a vented cap goes solid softly and may.
     """
     checked = isinstance(chamber, Spread) or chamber.vented
-    return room_at(chamber, begin) > 0.0 and (checked or room_at(chamber, stroke) > 0.0)
+    return bool(room_at(chamber, begin) > 0.0 and (checked or room_at(chamber, stroke) > 0.0))
 
 
 def _moving(
@@ -285,7 +285,8 @@ def step_of(c: Moving, chamber: Sealed | Spread) -> float:
     stiffest = max((tyre + shock * lever) / c.unsprung, (c.ground_rate + shock * lever) / c.sprung)
     fading = FADE_PER_STEP * c.unsprung / c.tyre_damping if c.tyre_damping > 0.0 else STEP_S
     longest = min(STEP_S, TURN_PER_STEP / math.sqrt(stiffest), fading)
-    return STEP_S * 0.5 ** (math.ceil(STEPS_PER_HALF * math.log2(STEP_S / longest)) / STEPS_PER_HALF)
+    places = math.ceil(STEPS_PER_HALF * math.log2(STEP_S / longest))
+    return STEP_S * math.pow(0.5, places / STEPS_PER_HALF)
 
 
 def stacked(corners: Sequence[Ready]) -> Ready:

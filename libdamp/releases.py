@@ -66,23 +66,26 @@ class Return(NamedTuple):
     settled: Any
 
 
-def come_back(corner: Ready, wheel: Any, push: Any) -> Return:
-    """What follows a push when the body is let go; the seals have given the way in. One corner or a batch."""
+def come_back(corner: Ready, wheel: Any, push: Any, longest: float = LONGEST_S) -> Return:
+    """What follows a push when the body is let go, for a time at most [s]; one corner or a batch.
+
+    The seals have given the way in.
+    """
     kit, rest = kit_of(corner), -corner.rest
     body, aim = rest - push, rest - 0.5 * push
     run = motion_of(corner, kit, wheel - body, wheel, 0.0 * body)
     run.slider, run.drag = run.insertion - DRAG_GIVE_M, corner.moving.drag
     zero = 0.0 * body
     half, highest, last, moving, error = math.nan + zero, body, zero, zero, zero
-    done = zero > 0.0
+    done = halfway = zero > 0.0
     h = float(np.min(corner.step))
-    for i in range(round(LONGEST_S / h)):
+    for i in range(round(longest / h)):
         time, before = i * h, run.body
         run.step(h)
-        there = (half != half) & (run.body >= aim) & (done == 0)
+        there = (run.body >= aim) & (halfway == 0) & (done == 0)
         gone = run.body - before
         part = kit.where(gone > 0.0, (aim - before) / (gone + (gone <= 0.0)), 1.0)
-        half = kit.where(there, time - h * (1.0 - part), half)
+        half, halfway = kit.where(there, time - h * (1.0 - part), half), halfway | there
         highest = kit.where(done, highest, kit.larger(highest, run.body))
         moving = kit.where(abs(run.now_body) > QUIET_M_S, time, moving)
         last = kit.where((abs(run.body - rest) > SETTLED_M + corner.band) & (done == 0), time, last)
