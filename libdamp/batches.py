@@ -11,6 +11,7 @@ import numpy as np
 from .errors import TooCostly
 from .ground import Window, agree, at_rest, bounded, load_variation, over_step, window_of
 from .moving import Ready, motion_of, stacked
+from .physics.motion import Motion
 from .physics.numbers import G_N, Array, Mask, Places
 from .physics.stepping import ARRAYS
 from .releases import come_back, held
@@ -20,11 +21,14 @@ from .windows import WINDOWS, road_of
 
 LONGEST_BOUNCE_S = 0.6
 """Longest landing: by then a corner has been through the top of its first bounce, or has none."""
-WIDE, NEAR = (0.625, 0.8, 1.0, 1.25, 1.6), (0.98, 0.995, 1.0, 1.005, 1.02)
+WIDE, NEAR = (0.625, 0.8, 0.9, 1.0, 1.25, 1.6), (0.97, 0.997, 0.9995, 1.0005, 1.003, 1.03)
 """Heights over the one expected that a round looks at: to find the touch height, to narrow it."""
-TOUCH_ROUNDS = 8
-RELEASE_S = 0.8
-"""Time after a push in which half time and overshoot are looked for."""
+NARROW, LEAST_M = 2e-3, 1e-4
+"""Width of a bracket over the height at which it is narrow enough; a fall below LEAST_M is none."""
+TOUCH_ROUNDS = 12
+RELEASE_S, HALF_TIMES = 1.0, 3.0
+"""Time after a push in which half time and overshoot are looked for; a body that has not turned back after so
+many half times does not overshoot to speak of."""
 KERB_S = 0.2
 """Time after the top of a kerb in which its peak is looked for."""
 
@@ -126,30 +130,30 @@ def _least(corners: Sequence[Ready | None], height: Array) -> Array:
 
 
 def touches(corners: Sequence[Ready | None], guess: Any = FIRST_GUESS_M) -> Array:
-    """Heights from which the chassis just touches [m], to 1e-4 of them; each round looks at some heights at once.
+    """Heights from which the chassis just touches [m], to NARROW of them; each round looks at some heights at once.
 
     0 where it touches from any, infinite where from none up to HIGHEST_M.
     """
     count = len(corners)
-    at = np.broadcast_to(guess, (count,)).astype(float)
     left: list[Ready | None] = [_bare(c) if c is not None and can_fall(c) else None for c in corners]
     found = np.array([np.nan if c is None or can_fall(c) else 0.0 for c in corners])
-    found[fallen(left, 0.0, _turned, LONGEST_TURN_S).clearance <= 0.0] = 0.0
+    at = np.broadcast_to(guess, (count,)).astype(float)
+    low, high = (np.zeros(count), np.full(count, np.nan)), (np.full(count, np.inf), np.full(count, np.nan))
     for _ in range(TOUCH_ROUNDS):
         open_ = np.isnan(found) & np.array([corner is not None for corner in left])
         if not open_.any():
             break
-        low, high, root = _about(left, open_, at, WIDE)
-        inside = open_ & np.isfinite(root)
-        fine = np.full(count, np.nan)
-        if inside.any():
-            fine = _about(left, inside, root, NEAR)[2]
-        found = np.where(inside, np.where(np.isfinite(fine), fine, root), found)
-        found = np.where(open_ & ~inside & low & (at * WIDE[-1] >= HIGHEST_M), np.inf, found)
-        at = np.where(
-            low, np.minimum(at * WIDE[-1] / WIDE[0], HIGHEST_M / WIDE[-1]), np.where(high, at * WIDE[0], at)
-        )
-    return np.where(found > HIGHEST_M, np.inf, found)
+        known = np.isfinite(high[0]) & (low[0] > 0.0)
+        heights = at * np.where(known[:, np.newaxis], NEAR, WIDE).T
+        heights = np.clip(heights, low[0], np.minimum(high[0], HIGHEST_M))
+        spare = _spare(left, open_, heights)
+        found[open_ & (low[0] == 0.0) & (heights[0] < LEAST_M) & (spare[0] <= 0.0)] = 0.0
+        found[open_ & (heights[-1] >= HIGHEST_M) & (spare[-1] > 0.0)] = np.inf
+        at, low, high = _closer(np.vstack([low[0], heights, high[0]]), np.vstack([low[1], spare, high[1]]), at)
+        with np.errstate(invalid="ignore"):
+            narrow = high[0] - low[0] <= NARROW * at
+        found = np.where(np.isnan(found) & open_ & narrow, at, found)
+    return found
 
 
 def _bare(corner: Ready) -> Ready:
@@ -157,33 +161,38 @@ def _bare(corner: Ready) -> Ready:
     return corner._replace(moving=corner.moving._replace(ground_rate=0.0, ground_damping=0.0))
 
 
-def _about(
-    corners: Sequence[Ready | None], wanted: Mask, at: Array, times: tuple[float, ...]
-) -> tuple[Mask, Mask, Array]:
-    """Whether the chassis touches from none or from all of some heights, `times` one each; the root between."""
-    count, many = len(corners), len(times)
-    heights = at * np.array(times)[:, np.newaxis]
-    lanes = [corner if on else None for corner, on in zip(corners, wanted, strict=True)] * many
-    spare = fallen(lanes, heights.ravel(), _turned, LONGEST_TURN_S).clearance.reshape(many, count)
-    root = np.full(count, np.nan)
-    for i in np.flatnonzero(wanted):
-        crossing = np.flatnonzero((spare[:-1, i] > 0.0) & (spare[1:, i] <= 0.0))
-        if crossing.size:
-            root[i] = _root(heights[:, i], spare[:, i], int(crossing[0]))
-    return np.all(spare > 0.0, axis=0), np.all(spare <= 0.0, axis=0), root
+def _spare(corners: Sequence[Ready | None], wanted: Mask, heights: Array) -> Array:
+    """Least clearance over some heights a corner (a column each), m."""
+    lanes = [corner if on else None for corner, on in zip(corners, wanted, strict=True)] * heights.shape[0]
+    return fallen(lanes, heights.ravel(), _turned, LONGEST_TURN_S).clearance.reshape(heights.shape)
+
+
+def _closer(height: Array, spare: Array, at: Array) -> tuple[Array, tuple[Array, Array], tuple[Array, Array]]:
+    """Where to look next, and the nearest heights below and above the touch height with their clearances."""
+    rows = np.arange(height.shape[1])
+    above = spare > 0.0
+    k = np.max(np.where(above, np.arange(len(height))[:, np.newaxis], 0), axis=0)
+    m = np.minimum(k + 1, len(height) - 1)
+    low, high = (height[k, rows], spare[k, rows]), (height[m, rows], spare[m, rows])
+    low = np.where(above[k, rows], low[0], 0.0), np.where(above[k, rows], low[1], np.nan)
+    root = np.array([_root(height[:, i], spare[:, i], int(k[i])) for i in rows])
+    up, down = at * WIDE[-1] / WIDE[0], at * WIDE[0] / WIDE[-1]
+    further = np.where(np.isinf(high[0]), np.minimum(up, HIGHEST_M / WIDE[-1]), down)
+    return np.where(np.isfinite(root), root, further), low, high
 
 
 def _root(height: Array, spare: Array, k: int) -> float:
     """Height of no clearance between two rows, by a parabola through the three nearest where it stays there."""
-    a, b = height[k], height[k + 1]
-    straight = float(a + (b - a) * spare[k] / (spare[k] - spare[k + 1]))
-    near = slice(max(k - 1, 0), max(k - 1, 0) + 3)
-    if height[near].size == 3 and np.all(np.diff(spare[near]) < 0.0):
-        y, x = spare[near], height[near]
+    if k + 1 >= len(height) or not (np.isfinite(spare[k]) and np.isfinite(spare[k + 1])) or spare[k] <= 0.0:
+        return np.nan
+    a, b = float(height[k]), float(height[k + 1])
+    near = [j for j in (k - 1, k, k + 1, k + 2) if 0 <= j < len(height) and np.isfinite(spare[j])][:3]
+    y, x = spare[near], height[near]
+    if len(near) == 3 and np.all(np.diff(y) < 0.0):
         bent = float(sum(x[i] * np.prod([y[j] / (y[j] - y[i]) for j in range(3) if j != i]) for i in range(3)))
         if a <= bent <= b:
             return bent
-    return straight
+    return float(a + (b - a) * spare[k] / (spare[k] - spare[k + 1]))
 
 
 def over_bumps(corners: Sequence[Ready | None], height: float, spacing: float, speed: float) -> Driven:
@@ -252,11 +261,18 @@ def pushed_down(corners: Sequence[Ready | None], push: float) -> tuple[Array, Ar
     return wheel, insertion
 
 
+def _returned(run: Motion, time: float, half: Array) -> Mask:
+    """Which bodies have come back: beyond half-way and turned, or long past half-way."""
+    beyond = np.isfinite(half)
+    turned = (run.now_body < 0.0) | (time > HALF_TIMES * half)
+    return np.asarray((beyond & turned) | (time > RELEASE_S))
+
+
 def released(corners: Sequence[Ready | None], wheel: Array, push: float) -> Released:
     """How bodies come back that were pushed down; the corners' gas is at rest where they are held."""
     found = Released(*(np.full(len(corners), np.nan) for _ in Released._fields))
     for places in groups(corners):
         with np.errstate(all="ignore"):
-            seen = come_back(_stack(corners, places), wheel[places], push, RELEASE_S)
+            seen = come_back(_stack(corners, places), wheel[places], push, _returned)
         found.half[places], found.over[places] = seen.half, seen.over
     return found

@@ -1,6 +1,7 @@
 """A corner that is pushed down and let go."""
 
 import math
+from collections.abc import Callable
 from typing import Annotated, Any, NamedTuple
 
 import numpy as np
@@ -66,10 +67,12 @@ class Return(NamedTuple):
     settled: Any
 
 
-def come_back(corner: Ready, wheel: Any, push: Any, longest: float = LONGEST_S) -> Return:
-    """What follows a push when the body is let go, for a time at most [s]; one corner or a batch.
+def come_back(
+    corner: Ready, wheel: Any, push: Any, until: Callable[[Motion, float, Any], Any] | None = None
+) -> Return:
+    """What follows a push when the body is let go, until a sign or until it rests; one corner or a batch.
 
-    The seals have given the way in.
+    The seals have given the way in. The sign is told the run, the time and the half time so far.
     """
     kit, rest = kit_of(corner), -corner.rest
     body, aim = rest - push, rest - 0.5 * push
@@ -79,7 +82,7 @@ def come_back(corner: Ready, wheel: Any, push: Any, longest: float = LONGEST_S) 
     half, highest, last, moving, error = math.nan + zero, body, zero, zero, zero
     done = halfway = zero > 0.0
     h = float(np.min(corner.step))
-    for i in range(round(longest / h)):
+    for i in range(round(LONGEST_S / h)):
         time, before = i * h, run.body
         run.step(h)
         there = (run.body >= aim) & (halfway == 0) & (done == 0)
@@ -91,6 +94,8 @@ def come_back(corner: Ready, wheel: Any, push: Any, longest: float = LONGEST_S) 
         last = kit.where((abs(run.body - rest) > SETTLED_M + corner.band) & (done == 0), time, last)
         error = kit.where(done, error, rest - run.body)
         done = done | (time - moving > QUIET_S)
+        if until is not None:
+            done = done | until(run, time, half)
         if not kit.any(done == 0):
             break
     return Return(half, kit.larger(highest - rest, 0.0), error, last)
