@@ -22,11 +22,13 @@ _PLACES = {
     "calculations": "calculate describe sweep tolerance",
     "car": "Arm BetweenGoals Blanks Box BoxOil BoxPiston BoxSpring Car Corner EndGoals Goal Goals Jump Pairs "
     "Ratio ScaleReadings Tyre Use",
+    "changing": "Change Changes Help changes",
     "clips": "PistonLoad piston_load",
     "converting": "Converted convert",
     "cycling": "BenchCycle bench_cycle",
     "damping": "DampingCurve DampingFigures damping_curve",
     "drops": "Drop Energy LandingBound Series TouchBound TouchHeight drop touch_height",
+    "effects": "Figures",
     "errors": "Cancelled DampError Fault InputError TooCostly UnknownCalculation",
     "filling": "FillCheck FillFigures fill_check",
     "findings": "Finding",
@@ -93,11 +95,13 @@ if TYPE_CHECKING:
         Tyre,
         Use,
     )
+    from .changing import Change, Changes, Help, changes
     from .clips import PistonLoad, piston_load
     from .converting import Converted, convert
     from .cycling import BenchCycle, bench_cycle
     from .damping import DampingCurve, DampingFigures, damping_curve
     from .drops import Drop, Energy, LandingBound, Series, TouchBound, TouchHeight, drop, touch_height
+    from .effects import Figures
     from .errors import Cancelled, DampError, Fault, InputError, TooCostly, UnknownCalculation
     from .filling import FillCheck, FillFigures, fill_check
     from .findings import Finding
@@ -136,6 +140,8 @@ __all__ = [
     "Cancelled",
     "Car",
     "CarBuild",
+    "Change",
+    "Changes",
     "Check",
     "Column",
     "Converted",
@@ -151,12 +157,14 @@ __all__ = [
     "Energy",
     "EqualFall",
     "Fault",
+    "Figures",
     "FillCheck",
     "FillFigures",
     "Finding",
     "Goal",
     "GoalTerm",
     "Goals",
+    "Help",
     "Holes",
     "InputError",
     "InputSpread",
@@ -209,6 +217,7 @@ __all__ = [
     "bubble_rise",
     "bumps",
     "calculate",
+    "changes",
     "check",
     "convert",
     "damping_curve",

@@ -1,6 +1,7 @@
 """python -m libdamp: the set-up sheet and its few companions."""
 
 import sys
+import threading
 import time
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,7 @@ COMMANDS = """
   python -m libdamp demo-truck                 the whole sheet of this invented car
   python -m libdamp new "1:10 truck" car.toml  ten facts to fill in, each with how to measure
   python -m libdamp car.toml                   your sheet (--json: as data)
+  python -m libdamp changes car.toml "slaps"   which single change helps, and what it costs
   python -m libdamp log.csv                    your season's rows in, the same rows with answers out
   python -m libdamp list                       what can be calculated, and every name
 """
@@ -68,8 +70,20 @@ def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
             "proposal": made.proposal,
             "landings": {end: seen._asdict() for end, seen in made.landings.items()},
         }
-        return msgspec.json.format(msgspec.json.encode(answers), indent=1).decode() + "\n"
+        return as_data(answers)
     return sheet_text(made, INVENTED.format("car") if name in NAMES else "")
+
+
+def car_data(name: str) -> dict[str, Any]:
+    """Plain data of a bundled car or a car file."""
+    from .files import read_car_file
+
+    return demo_data(name) if name in NAMES else read_car_file(Path(name))
+
+
+def as_data(data: Any) -> str:
+    """Plain data and Structs as JSON, for reading."""
+    return msgspec.json.format(msgspec.json.encode(data), indent=1).decode() + "\n"
 
 
 def new(size: str, target: str) -> str:
@@ -107,7 +121,24 @@ def log(path: Path, as_json: bool) -> str:
     failed = sum(1 for row in rows if row["answer.error"])
     if failed:
         sys.stderr.write(f"{failed} of {len(rows)} rows could not be answered: see the column answer.error\n")
-    return msgspec.json.format(msgspec.json.encode(rows), indent=1).decode() + "\n" if as_json else text
+    return as_data(rows) if as_json else text
+
+
+def what_if(name: str, words: list[str], as_json: bool) -> str:
+    """What each single change does to a car, or which helps what the words say."""
+    from .changes_lines import asked_in, changes_of, changes_text
+
+    wanted = asked_in(words)
+    patience = threading.Timer(1.0, sys.stderr.write, ("working out every change, one at a time ...\n",))
+    patience.daemon = True
+    patience.start()
+    try:
+        asked, answer = changes_of({**car_data(name), **wanted})
+    finally:
+        patience.cancel()
+    return (
+        as_data(answer) if as_json else changes_text(answer, asked, INVENTED.format("car") if name in NAMES else "")
+    )
 
 
 def listing(as_json: bool) -> str:
@@ -125,7 +156,7 @@ def listing(as_json: bool) -> str:
             "surfaces": SURFACE_NAMES,
             "log_columns": ["setup", "size", "surface", *columns],
         }
-        return msgspec.json.format(msgspec.json.encode(data), indent=1).decode() + "\n"
+        return as_data(data)
     lines = ['calculations (from Python: libdamp.NAME(...) or libdamp.calculate("NAME", {...})):']
     lines += [f"  {name:<20} {c.meaning}" for name, c in CALCULATIONS.items()]
     lines += ["", "bundled cars, invented: " + ", ".join(NAMES)]
@@ -158,15 +189,14 @@ def run(arguments: list[str]) -> str:
             return new(size, target)
         case ["new", *_]:
             raise Stop('new takes a size and a file: python -m libdamp new "1:10 truck" car.toml')
-        case [name] if name in NAMES:
-            return sheet(name, demo_data(name), as_json)
+        case ["changes", name, *rest]:
+            return what_if(name, rest, as_json)
+        case ["changes"]:
+            raise Stop('changes takes a car file, and what is wrong: python -m libdamp changes car.toml "slaps"')
         case [name] if not name.startswith("-"):
-            path = Path(name)
-            if path.suffix.lower() == ".csv":
-                return log(path, as_json)
-            from .files import read_car_file
-
-            return sheet(name, read_car_file(path), as_json)
+            if name not in NAMES and Path(name).suffix.lower() == ".csv":
+                return log(Path(name), as_json)
+            return sheet(name, car_data(name), as_json)
     raise Stop(f"'{' '.join(arguments)}' is not understood; type: python -m libdamp --help")
 
 
@@ -180,7 +210,8 @@ def main(arguments: list[str]) -> int:
         sys.stdout.flush()
     except InputError as error:
         words = [w for w in arguments if w != "--json"]
-        sys.stderr.write(fault_lines(words[-1] if words[:1] != ["new"] else "new", error) + "\n")
+        name = words[1] if words[0] == "changes" else words[-1] if words[0] != "new" else "new"
+        sys.stderr.write(fault_lines(name, error) + "\n")
         return 2
     except (Stop, TooCostly) as error:
         sys.stderr.write(f"{error}\n")

@@ -149,6 +149,10 @@ figure_b | 1 | figure of the second, in the unit beside it
 compared_difference | 1 | the second less the first, in the unit beside it
 figure_ratio | 1 | the second over the first
 cause_difference | 1 | the first with this cause alone taken from the second, less the first, in the unit beside it
+change_gain | 1 | how far a change goes the way that the question wants, in least differences that count; 0 without one
+concern | 1 | how near to wrong the figure is: 1 and more is wrong, 0 and less is fine
+row_place | 1 | place of the row among the rows, the first is 0
+changes_considered | 1 | number of single changes that were worked out
 column.values | 1 | value of each row, in the unit beside it
 sweep.rows | 1 | number of rows
 sweep.failed | 1 | number of rows that could not be computed

@@ -1,0 +1,244 @@
+"""What every single change that the parts box allows does to the car: the calculation `changes`."""
+
+from typing import Annotated, Literal, NamedTuple
+
+import msgspec
+
+from .alternatives import ENDS, FROM_THE_BOX, Alternative, alternatives, short_of
+from .answers import Answer, calculation
+from .car import Box, Car, Corner, Goals, Size, Use
+from .effects import MEASURES, Effect, Figures, aims_of, differences, effects, figures_of
+from .filling import fill_figures, fill_temperature
+from .findings import Finding, finding
+from .goals import Aim
+from .grid import HOT_C
+from .quantities import Q
+from .questions import QUESTIONS, Question, concern, cost, gain, now_of
+from .sentences import figures_said, sentence
+from .stance import ride_figures
+
+ENOUGH = 6.0
+"""Help beyond so many least differences is not counted when the best bargain is looked for."""
+
+Kind = Literal["oil", "piston", "drill", "spring", "preload", "limiter", "closing", "temperature", "mass"]
+End = Literal["front", "rear"]
+Figure = Annotated[str, msgspec.Meta(description="name of a figure")]
+
+
+class Change(msgspec.Struct, frozen=True, kw_only=True):
+    """One change: what it is, what it does to every figure, in one sentence what is clear and what it costs."""
+
+    end: End
+    kind: Kind
+    what: str
+    collar: str
+    sentence: str
+    after: Figures
+    difference: Figures
+    clear: tuple[Figure, ...]
+    better: tuple[Figure, ...]
+    worse: tuple[Figure, ...]
+    new_findings: tuple[str, ...]
+    gain: Annotated[float, Q("change_gain")]
+
+
+class Help(msgspec.Struct, frozen=True, kw_only=True):
+    """One question: which figures it looks at, how they are, and the row that helps most."""
+
+    question: Question
+    words: str
+    figures: tuple[Figure, ...]
+    front_now: str
+    rear_now: str
+    front_concern: Annotated[float, Q("concern")]
+    rear_concern: Annotated[float, Q("concern")]
+    row: Annotated[int, Q("row_place")] | None
+    sentence: str
+
+
+class Changes(Answer, frozen=True, kw_only=True):
+    """Every single change; with a question those that clearly help, the best first."""
+
+    question: Question | None
+    front: Figures
+    rear: Figures
+    rows: tuple[Change, ...]
+    helps: tuple[Help, ...]
+    considered: Annotated[int, Q("changes_considered")]
+
+
+class _Row(NamedTuple):
+    """A change with what is needed to say it."""
+
+    made: Alternative
+    after: Figures
+    effects: tuple[Effect, ...]
+    new: tuple[Finding, ...]
+    aims: dict[str, Aim]
+
+
+def _faults(corner: Corner, temperature_c: float) -> list[Finding]:
+    """What is wrong with a corner at rest and its fill, notes aside."""
+    found = ride_figures(corner, temperature_c)[1]
+    hot = max(HOT_C, temperature_c)
+    found += fill_figures(corner.shock, fill_temperature(corner.shock, None), hot, "/corner/shock")[1]
+    return [f for f in found if f.severity != "note"]
+
+
+def _new(made: Alternative, known: set[str]) -> tuple[Finding, ...]:
+    """Faults that a change brings, each code once."""
+    found = {f.code: f for f in _faults(made.corner, made.temperature_c) if f.code not in known}
+    return tuple(found.values())
+
+
+def _title(made: Alternative) -> str:
+    collar = f" ({made.collar})" if made.collar else ""
+    return f"{made.end} {made.what}{collar}"
+
+
+def _helps(row: _Row, question: Question) -> float:
+    """How much a change helps a question; nothing where it breaks something."""
+    if any(f.severity == "do_not_run" for f in row.new) or row.made.kind == "temperature":
+        return 0.0
+    return gain(question, row.effects, row.aims)
+
+
+def _change(row: _Row, before: Figures, question: Question | None) -> Change:
+    made, codes = row.made, tuple(f.code for f in row.new)
+    first = () if question is None else [name for name, _ in QUESTIONS[question].figures]
+    return Change(
+        end=made.end,  # type: ignore[arg-type]
+        kind=made.kind,  # type: ignore[arg-type]
+        what=made.what,
+        collar=made.collar,
+        sentence=sentence(_title(made), row.effects, codes, first),
+        after=row.after,
+        difference=differences(before, row.after),
+        clear=tuple(e.name for e in row.effects if e.clear),
+        better=tuple(e.name for e in row.effects if e.better),
+        worse=tuple(e.name for e in row.effects if e.worse),
+        new_findings=codes,
+        gain=0.0 if question is None else _helps(row, question),
+    )
+
+
+def _best(question: Question, rows: list[_Row], concerns: dict[str, float]) -> int | None:
+    """Place of the best bargain: at the end that needs it more, the help up to ENOUGH less what it costs.
+
+    Drilling cannot be undone: it only counts where nothing else helps.
+    """
+    helping = [
+        (
+            concerns[row.made.end],
+            row.made.kind != "drill",
+            min(ENOUGH, _helps(row, question)) - cost(row.effects),
+            -place,
+        )
+        for place, row in enumerate(rows)
+        if not row.new and row.made.kind in FROM_THE_BOX and _helps(row, question) > 0.0
+    ]
+    return -max(helping)[3] if helping else None
+
+
+def _help(question: Question, rows: list[_Row], now: dict[str, Figures], aims: dict[str, dict[str, Aim]]) -> Help:
+    """The change from the box that helps a question most without a new fault."""
+    asked = QUESTIONS[question]
+    names = tuple(name for name, _ in asked.figures)
+    concerns = {each: concern(question, now[each], aims[each]) for each in ENDS}
+    place = _best(question, rows, concerns)
+    text = f"{asked.words}: nothing in the box clearly helps"
+    if place is not None:
+        row = rows[place]
+        text = sentence(_title(row.made), row.effects, (), names)
+    return Help(
+        question=question,
+        words=asked.words,
+        figures=names,
+        front_now=figures_said(now["front"], now_of(question, now["front"])),
+        rear_now=figures_said(now["rear"], now_of(question, now["rear"])),
+        front_concern=concerns["front"],
+        rear_concern=concerns["rear"],
+        row=place,
+        sentence=text,
+    )
+
+
+def _findings(box: Box, ends: tuple[str, ...], now: dict[str, Figures], rows: list[_Row]) -> list[Finding]:
+    """What was left out: parts, steps of preload, figures that some set-up does not have."""
+    found = short_of(box, ends)
+    if box.collar_step_mm is None and not box.spacers_mm:
+        found.append(finding("steps_unknown", "/box/collar_step_mm"))
+    for each in ENDS:
+        seen = [now[each], *(row.after for row in rows if row.made.end == each)]
+        missing = [name for name in MEASURES if any(getattr(at, name) is None for at in seen)]
+        if missing:
+            found.append(finding("figures_missing", f"/car/{each}", name=", ".join(missing)))
+    return found
+
+
+@calculation("springs_fly", "hot_shock", "droop", "oil_spill", "battery")
+def changes(
+    *,
+    car: Car,
+    use: Use,
+    box: Box | None = None,
+    goals: Goals | None = None,
+    size: Size | None = None,
+    question: Question | None = None,
+    end: End | None = None,
+) -> Changes:
+    """Every single change that the parts box allows, one at a time, with its effect on every headline figure.
+
+    Next thinner and thicker oil, each other piston, a blank drilled one size larger, each other spring, the collar
+    a step (or spacers) either way, each other limiter, the cap closed elsewhere; oil 10 C warmer or colder; 50 g
+    on or off the axle. After a change of spring, limiter or closing the collar is set for the same height.
+
+    Parameters
+    ----------
+    car : the car as it stands.
+    use : its oil temperature [C], jump and bumps; a kerb half as high as the clearance, a push by hand of 10 mm.
+    box : the parts box; a part of which there are fewer than two is left out.
+    goals : wanted quantities, which say what is better; each left out takes the surface's default.
+    size : size of the car; from 1:8 up the default frequencies are a tenth lower.
+    question : one of twelve codes; only changes that clearly help are answered, the best first.
+    end : front or rear only.
+
+    Raises
+    ------
+    InputError : a value is impossible.
+
+    Examples
+    --------
+    >>> from libdamp.car import BoxOil
+    >>> from libdamp.demo import demo_corner
+    >>> car = Car(front=demo_corner("demo-truck.front"), rear=demo_corner("demo-truck.rear"))
+    >>> use = Use(oil_temperature_c=25, bump_height_mm=6, bump_spacing_mm=250, speed_m_s=6, jump="small")
+    >>> box = Box(oils=(BoxOil(viscosity_cst=400),))
+    >>> changes(car=car, use=use, box=box, end="front").rows[0].what
+    'oil 400 instead of 325 cSt'
+    """
+    box, goals = box or Box(), goals or Goals()
+    ends = ENDS if end is None else (end,)
+    made = alternatives(car, box, use.oil_temperature_c, ends)
+    front, rear, *after = figures_of(car, use, [(a.end, a.corner, a.temperature_c) for a in made])
+    now = {"front": front, "rear": rear}
+    aims = {each: aims_of(car, each, goals, use, size, now[each]) for each in ENDS}
+    known = {each: {f.code for f in _faults(getattr(car, each), use.oil_temperature_c)} for each in ends}
+    rows = [
+        _Row(a, seen, effects(now[a.end], seen, aims[a.end]), _new(a, known[a.end]), aims[a.end])
+        for a, seen in zip(made, after, strict=True)
+    ]
+    if question is not None:
+        helping = [row for row in rows if _helps(row, question) > 0.0]
+        rows = sorted(helping, key=lambda row: -_helps(row, question))
+    asked = QUESTIONS if question is None else (question,)
+    return Changes(
+        findings=tuple(_findings(box, ends, now, rows)),
+        cautions=("drilling",) if any(row.made.kind == "drill" for row in rows) else (),
+        question=question,
+        front=front,
+        rear=rear,
+        rows=tuple(_change(row, now[row.made.end], question) for row in rows),
+        helps=tuple(_help(each, rows, now, aims) for each in asked),
+        considered=len(made),
+    )
