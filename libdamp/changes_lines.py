@@ -59,15 +59,11 @@ def wrapped(text: str, first: str, rest: str) -> list[str]:
     return [line.replace(HOLD, " ") for line in lines]
 
 
-def row_lines(sentence: str, at: str = "  ", mark: str = "") -> list[str]:
-    """A sentence on a change in its three parts: what, what it does, what it costs."""
-    what, _, rest = sentence.partition(": ")
-    gives, _, costs = rest.rpartition("costs: ") if "costs: " in rest else (rest, "", "")
+def row_lines(what: str, told: Change | Help, at: str = "  ") -> list[str]:
+    """A change in its three parts: what, what it does, what it costs."""
     inner = at + "    "
-    lines = wrapped(f"{mark}{what}", at, inner)
-    if gives.strip("; "):
-        lines += wrapped(gives.strip().removesuffix(";"), inner, inner)
-    return lines + (wrapped(f"costs: {costs}", inner, inner + "       ") if costs else [])
+    lines = [*wrapped(what, at, inner), *wrapped(told.gives, inner, inner)]
+    return lines + (wrapped(f"costs: {told.costs}", inner, inner + "       ") if told.costs else [])
 
 
 def now_lines(asked: Help, ends: tuple[str, ...], at: str) -> list[str]:
@@ -86,7 +82,7 @@ def help_lines(asked: Help, ends: tuple[str, ...]) -> list[str]:
     lines = [f"  {asked.words}", *now_lines(asked, ends, "    ")]
     if asked.row is None:
         return [*lines, "    nothing in the box clearly helps"]
-    return lines + row_lines(asked.sentence, "    ", "-> ")
+    return lines + row_lines(f"-> {asked.change}", asked, "    ")
 
 
 def rows_of_end(rows: list[Change], kinds: bool) -> list[str]:
@@ -97,7 +93,8 @@ def rows_of_end(rows: list[Change], kinds: bool) -> list[str]:
         if kinds and row.kind != kind:
             kind = row.kind
             lines.append(f" {KIND_WORDS[kind]}")
-        lines += row_lines(row.sentence.removeprefix(f"{row.end} "))
+        collar = f" ({row.collar})" if row.collar else ""
+        lines += row_lines(f"{row.what}{collar}", row)
     return lines
 
 
@@ -156,7 +153,7 @@ def _one(answer: Changes, ends: tuple[str, ...]) -> list[str]:
     if not answer.rows:
         lines.append(f"  none of the {answer.considered} single changes clearly helps; two together may")
     if asked.row is not None:
-        lines += ["", "the best bargain, much help for little cost:", *row_lines(asked.sentence)]
+        lines += ["", "the best bargain, much help for little cost:", *row_lines(asked.change, asked)]
     worse = sorted(ends, key=lambda end: -getattr(asked, f"{end}_concern"))
     for end in worse:
         rows = [row for row in answer.rows if row.end == end]

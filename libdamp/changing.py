@@ -14,7 +14,7 @@ from .goals import Aim
 from .grid import HOT_C
 from .quantities import Q
 from .questions import QUESTIONS, Question, concern, cost, gain, now_of
-from .sentences import figures_said, sentence
+from .sentences import Told, figures_said, told_of
 from .stance import ride_figures
 
 ENOUGH = 6.0
@@ -33,6 +33,8 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
     what: str
     collar: str
     sentence: str
+    gives: str
+    costs: str
     after: Figures
     difference: Figures
     clear: tuple[Figure, ...]
@@ -43,7 +45,10 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Help(msgspec.Struct, frozen=True, kw_only=True):
-    """One question: which figures it looks at, how they are, and the row that helps most."""
+    """One question: which figures it looks at, how they are, and the best bargain from the box.
+
+    `row` is its place; null, and its texts empty, where nothing in the box clearly helps without a new fault.
+    """
 
     question: Question
     words: str
@@ -53,7 +58,9 @@ class Help(msgspec.Struct, frozen=True, kw_only=True):
     front_concern: Annotated[float, Q("concern")]
     rear_concern: Annotated[float, Q("concern")]
     row: Annotated[int, Q("row_place")] | None
-    sentence: str
+    change: str
+    gives: str
+    costs: str
 
 
 class Changes(Answer, frozen=True, kw_only=True):
@@ -106,12 +113,15 @@ def _helps(row: _Row, question: Question) -> float:
 def _change(row: _Row, before: Figures, question: Question | None) -> Change:
     made, codes = row.made, tuple(f.code for f in row.new)
     first = () if question is None else [name for name, _ in QUESTIONS[question].figures]
+    told = told_of(_title(made), row.effects, codes, first)
     return Change(
         end=made.end,  # type: ignore[arg-type]
         kind=made.kind,  # type: ignore[arg-type]
         what=made.what,
         collar=made.collar,
-        sentence=sentence(_title(made), row.effects, codes, first),
+        sentence=told.sentence,
+        gives=told.gives,
+        costs=told.costs,
         after=row.after,
         difference=differences(before, row.after),
         clear=tuple(e.name for e in row.effects if e.clear),
@@ -140,16 +150,18 @@ def _best(question: Question, rows: list[_Row], concerns: dict[str, float]) -> i
     return -max(helping)[3] if helping else None
 
 
+def _told_first(row: _Row, names: tuple[str, ...]) -> Told:
+    """A change in words, some figures first."""
+    return told_of(_title(row.made), row.effects, (), names)
+
+
 def _help(question: Question, rows: list[_Row], now: dict[str, Figures], aims: dict[str, dict[str, Aim]]) -> Help:
     """The change from the box that helps a question most without a new fault."""
     asked = QUESTIONS[question]
     names = tuple(name for name, _ in asked.figures)
     concerns = {each: concern(question, now[each], aims[each]) for each in ENDS}
     place = _best(question, rows, concerns)
-    text = f"{asked.words}: nothing in the box clearly helps"
-    if place is not None:
-        row = rows[place]
-        text = sentence(_title(row.made), row.effects, (), names)
+    best = Told("", "", "") if place is None else _told_first(rows[place], names)
     return Help(
         question=question,
         words=asked.words,
@@ -159,7 +171,9 @@ def _help(question: Question, rows: list[_Row], now: dict[str, Figures], aims: d
         front_concern=concerns["front"],
         rear_concern=concerns["rear"],
         row=place,
-        sentence=text,
+        change=best.title,
+        gives=best.gives,
+        costs=best.costs,
     )
 
 

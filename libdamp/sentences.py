@@ -172,16 +172,27 @@ def said(effects: Sequence[Effect], clear: Sequence[Effect], first: Sequence[str
     return [phrase_of(effect, name) for effect, name in _merged(order)][:MOST_SAID]
 
 
-def sentence(title: str, effects: Sequence[Effect], faults: Sequence[str] = (), first: Sequence[str] = ()) -> str:
-    """One sentence on a change: what it does, then what it costs."""
+class Told(NamedTuple):
+    """A change in words; `costs` is empty where it costs nothing clear."""
+
+    title: str
+    gives: str
+    costs: str
+
+    @property
+    def sentence(self) -> str:
+        """One sentence: what is changed, what it does, then what it costs."""
+        costs = f"costs: {self.costs}" if self.costs else ""
+        return f"{self.title}: {'; '.join(part for part in (self.gives, costs) if part)}"
+
+
+def told_of(title: str, effects: Sequence[Effect], faults: Sequence[str] = (), first: Sequence[str] = ()) -> Told:
+    """What a change does, and what it costs: clear effects alone."""
     clear = [effect for effect in effects if effect.clear]
     gives = said([e for e in clear if not e.worse], clear, first)
     costs = [FAULT_WORDS.get(code, code.replace("_", " ")) for code in faults]
     costs += said([e for e in clear if e.worse], clear, first)
-    text = ", ".join(gives) if gives else "" if costs else NO_CLEAR_EFFECT
-    if costs:
-        text = f"{text}{'; ' if text else ''}costs: {', '.join(costs)}"
-    return f"{title}: {text}"
+    return Told(title, ", ".join(gives) or ("" if costs else NO_CLEAR_EFFECT), ", ".join(costs))
 
 
 def now_words(figures: Mapping[str, float]) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 
 from .answers import CAUTIONS, Assumed
 from .planning import CarBuild
+from .sheet_changes import if_words
 from .sheet_columns import (
     expect_cell,
     fill_cell,
@@ -77,6 +78,12 @@ def main_rows(sheet: Sheet) -> list[str]:
     ):
         lines += rows_of(label, *_pair(sheet, cell))
     return lines + [line for code in BESIDE_LANDINGS for line in paragraph(CAUTIONS[code], " " * 10, " " * 10)]
+
+
+def if_lines(sheet: Sheet) -> list[str]:
+    """The few changes that help what is wrong or next to it."""
+    lines = [line for text in if_words(sheet.changes) for line in paragraph(text, "  ", "    ")]
+    return ["6 if the car as built here still ...", *lines] if lines else []
 
 
 def finding_lines(sheet: Sheet) -> list[str]:
@@ -205,6 +212,7 @@ def sheet_text(sheet: Sheet, banner: str = "") -> str:
         [line for part in f"SET-UP SHEET  {title(sheet)}".split("\n") for line in paragraph(part)]
         + ([banner] if banner else []),
         main_rows(sheet),
+        if_lines(sheet),
         together_lines(sheet),
         finding_lines(sheet),
         other_lines(sheet),

@@ -88,6 +88,7 @@ LAYERS = (
     "logbook",
     "sheet_landing",
     "sheet_data",
+    "sheet_changes",
     "sheet_columns",
     "sheet",
     "changes_lines",
