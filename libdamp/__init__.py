@@ -23,6 +23,7 @@ _PLACES = {
     "car": "Arm BetweenGoals Blanks Box BoxOil BoxPiston BoxSpring Car Corner EndGoals Goal Goals Jump Pairs "
     "Ratio ScaleReadings Tyre Use",
     "clips": "PistonLoad piston_load",
+    "comparing": "CauseShare Compare CompareShocks Compared ComparedEnd ShockFigures compare compare_shocks",
     "converting": "Converted convert",
     "cycling": "BenchCycle bench_cycle",
     "damping": "DampingCurve DampingFigures damping_curve",
@@ -33,6 +34,7 @@ _PLACES = {
     "goals": "GoalTerm",
     "grading": "IsoGrade LabelPoint OilFromLabel iso_grade oil_from_label",
     "ground": "Bumps bumps",
+    "headlines": "Headlines",
     "landing": "EqualFall equal_fall",
     "matching": "Match match",
     "oils": "OilAtTemperature OilGrade oil_for_temperature oil_viscosity",
@@ -94,6 +96,16 @@ if TYPE_CHECKING:
         Use,
     )
     from .clips import PistonLoad, piston_load
+    from .comparing import (
+        CauseShare,
+        Compare,
+        Compared,
+        ComparedEnd,
+        CompareShocks,
+        ShockFigures,
+        compare,
+        compare_shocks,
+    )
     from .converting import Converted, convert
     from .cycling import BenchCycle, bench_cycle
     from .damping import DampingCurve, DampingFigures, damping_curve
@@ -104,6 +116,7 @@ if TYPE_CHECKING:
     from .goals import GoalTerm
     from .grading import IsoGrade, LabelPoint, OilFromLabel, iso_grade, oil_from_label
     from .ground import Bumps, bumps
+    from .headlines import Headlines
     from .landing import EqualFall, equal_fall
     from .matching import Match, match
     from .oils import OilAtTemperature, OilGrade, oil_for_temperature, oil_viscosity
@@ -136,8 +149,13 @@ __all__ = [
     "Cancelled",
     "Car",
     "CarBuild",
+    "CauseShare",
     "Check",
     "Column",
+    "Compare",
+    "CompareShocks",
+    "Compared",
+    "ComparedEnd",
     "Converted",
     "Corner",
     "DampError",
@@ -157,6 +175,7 @@ __all__ = [
     "Goal",
     "GoalTerm",
     "Goals",
+    "Headlines",
     "Holes",
     "InputError",
     "InputSpread",
@@ -189,6 +208,7 @@ __all__ = [
     "SecondPoint",
     "Series",
     "Shock",
+    "ShockFigures",
     "Spring",
     "SpringFromWire",
     "Sweep",
@@ -210,6 +230,8 @@ __all__ = [
     "bumps",
     "calculate",
     "check",
+    "compare",
+    "compare_shocks",
     "convert",
     "damping_curve",
     "describe",

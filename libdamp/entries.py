@@ -281,3 +281,17 @@ MANY_TIMES: dict[str, Entry] = {
     ),
 }
 """Findings on one calculation that is called many times."""
+
+
+COMPARING: dict[str, Entry] = {
+    "cause_not_alone": Entry(
+        "note",
+        None,
+        "The candidate's {name} does not go into the reference by itself: what it does cannot be told from the "
+        "rest, so there is no interaction either.",
+    ),
+    "figures_missing": Entry(
+        "note", None, "Not there for this set-up, or not asked for by the use: {name}. The findings here say why."
+    ),
+}
+"""Findings on two set-ups side by side."""

@@ -53,6 +53,14 @@ def put(data: Data, path: str, value: Any) -> Data:
 
 
 LARGER: Data = {**shock(), "bore_mm": 13, "shaft_mm": 3.5, "piston": {**shock()["piston"], "diameter_mm": 12.9}}
+NO_RUNS: Data = {
+    "oil_temperature_c": 31,
+    "bump_height_mm": 0,
+    "bump_spacing_mm": 200,
+    "speed_m_s": 6,
+    "jump": "none",
+}
+"""A smooth road without jumps."""
 MATCH: Data = {
     "reference": shock(),
     "candidate": LARGER,
@@ -117,6 +125,12 @@ def requests() -> dict[str, Data]:
         "oil_for_temperature": {"oil": "325 cSt", "from_temperature_c": 25, "to_temperature_c": 40},
         "oil_from_label": {"label_value": 32.5, "table": LABELS},
         "iso_grade": {"oil": copy.deepcopy(VG_100)},
+        "compare": {
+            "reference": corner(),
+            "candidate": put(corner(), "shock.oil.viscosity_cst", 400),
+            "use": NO_RUNS,
+        },
+        "compare_shocks": {"reference": shock(), "candidate": shock("rear"), "speeds_m_s": [0.05, 0.4]},
         "sweep": copy.deepcopy(SWEEP),
         "tolerance": copy.deepcopy(TOLERANCE),
         "convert": {"value": "38 gf/mm", "to": "lbf/in"},
@@ -340,6 +354,8 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "push_too_far": _moved("push_release", push_mm=40),
     "stays_down": _moved("push_release", ("corner.shock.seal_drag_n", 2), push_mm=10),
     "never_meets_slope": lambda: ("equal_fall", {"jump": NEVER}),
+    "cause_not_alone": lambda: ("compare_shocks", {"reference": shock(), "candidate": put(LARGER, "bore_mm", 16)}),
+    "figures_missing": lambda: ("compare", {"reference": corner(), "candidate": corner("rear"), "use": NO_RUNS}),
     "rows_failed": lambda: ("sweep", put(SWEEP, "over.0.values.1", 1000)),
     "values_missing": lambda: ("sweep", put(put(SWEEP, "only", ["pressure_hot_kpa"]), "over.1.values.1", 0.2)),
     "draws_impossible": lambda: ("tolerance", put(TOLERANCE, "spreads", {"shock.shaft_mm": {"low": 3, "high": 9}})),
