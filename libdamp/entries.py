@@ -145,6 +145,19 @@ IN_MOTION: dict[str, Entry] = {
         None,
         "Linkage, shock lengths or fill leave this corner no way to move: look at `ride` and `fill_check` first.",
     ),
+    "not_resolved": Entry(
+        "do_not_run",
+        "1",
+        "This run cannot be worked out within {limit} time steps: something is far stiffer, lighter or tighter "
+        "than in a car. Look at the gas left with the shaft fully in (`fill_check`), the wheel's mass, the tyre's "
+        "damping, the rates of stops and ground.",
+    ),
+    "bound_left_out": Entry(
+        "note",
+        None,
+        "These bounds could not be worked out and are left out, so the band may be wider: {name}. It says that the "
+        "corner is near the edge of what can be: look at its gas and its stops.",
+    ),
     "slap": Entry(
         "warning",
         "mm",

@@ -7,7 +7,17 @@ import numpy as np
 
 from .answers import Answer, calculation
 from .car import Corner
-from .drops import GroundDamping, GroundRate, StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing
+from .drops import (
+    GroundDamping,
+    GroundRate,
+    StopRate,
+    VoidFactor,
+    VoidPressure,
+    no_run,
+    settings_of,
+    standing,
+    unresolved,
+)
 from .errors import TooCostly
 from .fast_findings import Fast, fast_findings
 from .findings import Finding, finding
@@ -18,7 +28,7 @@ from .physics.motion import Motion
 from .physics.road import rise
 from .physics.stepping import FLOATS
 from .quantities import Q
-from .runs import Watch, halved
+from .runs import MOST_STEPS, Effort, Watch, halved
 from .windows import LEAST_WORK_J, STEADY_M, STEADY_SHARE, WINDOW_S, WINDOWS, Road, period_of, road_of, step_over
 
 Shape = Literal["washboard", "step", "road"]
@@ -32,7 +42,6 @@ AIR_SHARE = (0.1, 1.0)
 """Share of the driving speed with which air passes the shock: behind the wheel, in the open (judgement)."""
 PACKS_M = 5e-4
 """Mean shift beyond the drag's band from which a corner packs down."""
-MOST_STEPS = 300_000
 EMISSIVITY = 0.5
 AMBIENT_K = 303.15
 
@@ -72,6 +81,15 @@ class _Window(NamedTuple):
     time: float
 
 
+class _Driven(NamedTuple):
+    """The window that counts, the peaks in it, whether it is steady, and how many windows it took."""
+
+    window: _Window
+    watch: Watch
+    steady: bool
+    windows: int
+
+
 def _window(run: Motion, watch: Watch, road: Road) -> _Window:
     """One window of a run that goes on."""
     travel = body = contact = force = squares = speeds = 0.0
@@ -99,21 +117,26 @@ def _at_rest(corner: Ready) -> Motion:
     return motion_of(corner, FLOATS, corner.rest, 0.0, 0.0)
 
 
-def _steady(run: Motion, watch: Watch, road: Road) -> tuple[_Window, Watch, bool]:
-    """Windows until two agree; the last, with the peaks in it."""
-    last = _window(run, watch, road)
-    for _ in range(WINDOWS - 1):
+def _steady(run: Motion, watch: Watch, road: Road, effort: Effort | None = None) -> _Driven:
+    """Windows until two agree, WINDOWS or the effort is used up; the last, with the peaks in it."""
+    effort = Effort() if effort is None else effort
+    count = len(road.height)
+    effort.take(count)
+    last, windows = _window(run, watch, road), 1
+    while windows < WINDOWS and effort.left > count:
+        effort.take(count)
+        windows += 1
         watch = Watch(watch.corner, run)
         following = _window(run, watch, road)
         near = abs(following.travel - last.travel) <= STEADY_M and abs(following.body - last.body) <= STEADY_M
         close = abs(following.work - last.work) <= STEADY_SHARE * max(abs(following.work), LEAST_WORK_J)
         last = following
         if near and close:
-            return last, watch, True
-    return last, watch, False
+            return _Driven(last, watch, True, windows)
+    return _Driven(last, watch, False, windows)
 
 
-def _over_step(corner: Ready, height: float, length: float, speed: float) -> tuple[_Window, Watch]:
+def _over_step(corner: Ready, height: float, length: float, speed: float, effort: Effort) -> _Driven:
     """One rise of the ground, until the body is at rest on the new height."""
     run = _at_rest(corner)
     watch = Watch(corner, run)
@@ -121,26 +144,24 @@ def _over_step(corner: Ready, height: float, length: float, speed: float) -> tup
     count = math.ceil((length / speed + STEP_TAIL_S) / h)
     y, slope = rise(speed * h * np.arange(count), height, length)
     road = Road(y.tolist(), (slope * speed).tolist(), h, floor=True)
-    return _window(run, watch, road), watch
+    effort.take(count)
+    return _Driven(_window(run, watch, road), watch, True, 1)
 
 
-def _driven(
-    corner: Ready, shape: Shape, height: float, spacing: float, speed: float
-) -> tuple[_Window, Watch, bool]:
-    """The window that counts, its peaks, and whether it is steady.
+def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: float, effort: Effort) -> _Driven:
+    """The run over the bumps.
 
     Raises
     ------
-    ArithmeticError : the numbers run away.
-    TooCostly : more time steps than the bound.
+    ArithmeticError : the numbers run away, or the effort does not suffice.
     """
-    _bounded(shape, spacing, speed, corner.step)
     if shape == "step":
-        done = (*_over_step(corner, height, spacing, speed), True)
+        done = _over_step(corner, height, spacing, speed, effort)
     else:
         run = _at_rest(corner)
-        done = _steady(run, Watch(corner, run), road_of(shape, height, spacing, speed, corner.step))
-    if not math.isfinite(sum(done[0])):
+        road = road_of(shape, height, spacing, speed, corner.step)
+        done = _steady(run, Watch(corner, run), road, effort)
+    if not math.isfinite(sum(done.window)):
         raise ArithmeticError("not finite")
     return done
 
@@ -160,12 +181,12 @@ def _warming(corner: Corner, power: float, speed: float, temperature_c: float) -
     return rises, kinematic(shock.oil, warm) / kinematic(shock.oil, temperature_c)
 
 
-def _ground_findings(shape: str, window: _Window, steady: bool, watch: Watch, shift: float) -> list[Finding]:
-    found, band = [], watch.corner.band
+def _ground_findings(shape: str, done: _Driven, shift: float) -> list[Finding]:
+    window, watch, found, band = done.window, done.watch, [], done.watch.corner.band
     if shape == "road":
         found.append(finding("road_like", "/shape"))
-    if shape != "step" and not steady:
-        found.append(finding("not_steady", "/corner", window.time * WINDOWS, window.time))
+    if shape != "step" and not done.steady:
+        found.append(finding("not_steady", "/corner", window.time * done.windows, window.time))
     if window.contact < FULL_CONTACT:
         found.append(finding("wheel_leaves", "/bump_height_mm", 100.0 * window.contact, 100.0))
     if watch.clearance < 0.0:
@@ -225,12 +246,15 @@ def bumps(
     if prepared is None or not math.isfinite(prepared.rest):
         return Bumps(findings=tuple(no_run(found)))
     one, height, spacing = alone(prepared), bump_height_mm * 1e-3, bump_spacing_mm * 1e-3
+    _bounded(shape, spacing, speed_m_s, one.step)
+    effort = Effort()
     try:
-        window, watch, steady = halved(one, lambda finer: _driven(finer, shape, height, spacing, speed_m_s))
+        done = halved(one, lambda finer: _driven(finer, shape, height, spacing, speed_m_s, effort), effort)
     except ArithmeticError:
-        return Bumps(findings=tuple(no_run(found)))
+        return Bumps(findings=tuple(unresolved(found)))
+    window, watch = done.window, done.watch
     shift, power = window.travel - one.rest, window.work / window.time
-    found += _ground_findings(shape, window, steady, watch, shift)
+    found += _ground_findings(shape, done, shift)
     seen = Fast(watch.speed, watch.over, watch.void, watch.void_from, max(watch.difference, -watch.back))
     found += fast_findings(corner.shock, "/corner", temperature_c, seen)
     rises, thinned = _warming(corner, max(power, 0.0), speed_m_s, temperature_c)
@@ -249,20 +273,20 @@ def bumps(
         oil_rise_low_c=rises[1],
         oil_rise_high_c=rises[2],
         viscosity_share_warm=thinned,
-        steady=steady,
+        steady=done.steady,
         averaged_s=window.time,
     )
 
 
 def _bounded(shape: str, spacing: float, speed: float, step: float) -> None:
-    """Refuse runs of more steps than MOST_STEPS.
+    """Refuse bumps whose first two windows, or whose step, take more steps than a calculation may.
 
     Raises
     ------
     TooCostly : with the bound.
     """
     period = period_of(shape, spacing, speed)
-    time = period + STEP_TAIL_S if shape == "step" else max(period, WINDOW_S) * WINDOWS
+    time = period + STEP_TAIL_S if shape == "step" else max(period, WINDOW_S) * 2.0
     steps = time / step_over(spacing, speed, step)
     if steps > MOST_STEPS:
         raise TooCostly(

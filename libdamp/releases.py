@@ -5,14 +5,14 @@ from typing import Annotated
 
 from .answers import Answer, calculation
 from .car import Corner
-from .drops import StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing
+from .drops import StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing, unresolved
 from .findings import finding
 from .moving import Ready, alone, inside_of, motion_of, ready, room_at
 from .physics.motion import DRAG_GIVE_M, Motion
 from .physics.numbers import G_N, P_ATM
 from .physics.stepping import FLOATS
 from .quantities import Q
-from .runs import SETTLED_M
+from .runs import SETTLED_M, Effort, halved
 
 LONGEST_S = 4.0
 QUIET_M_S = 1e-4
@@ -56,13 +56,20 @@ def _held(corner: Ready, body: float) -> float:
     return float(0.5 * (low + high))
 
 
-def _come_back(corner: Ready, wheel: float, push: float) -> dict[str, float | None]:
-    """Half time, overshoot, rest error and settling after a push, SI; the seals have given the way in."""
+def _come_back(corner: Ready, wheel: float, push: float, effort: Effort) -> dict[str, float | None]:
+    """Half time, overshoot, rest error and settling after a push, SI; the seals have given the way in.
+
+    Raises
+    ------
+    ArithmeticError : the numbers run away, or the effort does not suffice.
+    """
+    count = round(LONGEST_S / corner.step)
+    effort.take(count)
     body, rest, half = -corner.rest - push, -corner.rest, None
     run = motion_of(corner, FLOATS, wheel - body, wheel, 0.0)
     run.slider, run.drag = run.insertion - DRAG_GIVE_M, corner.moving.drag
     highest, last, moving = body, 0.0, 0.0
-    for i in range(round(LONGEST_S / corner.step)):
+    for i in range(count):
         time, before = i * corner.step, run.body
         run.step(corner.step)
         if half is None and run.body >= rest - 0.5 * push:
@@ -75,6 +82,8 @@ def _come_back(corner: Ready, wheel: float, push: float) -> dict[str, float | No
             last = time
         if time - moving > QUIET_S:
             break
+    if not math.isfinite(run.body):
+        raise ArithmeticError("not finite")
     return {"half": half, "over": max(highest - rest, 0.0), "error": rest - run.body, "settled": last}
 
 
@@ -124,7 +133,11 @@ def push_release(
     held = ready(corner, temperature_c, settings, begin=begin)
     if held is None:
         return PushRelease(findings=tuple(no_run(found)))
-    seen = _come_back(alone(held), wheel, push)
+    effort = Effort()
+    try:
+        seen = halved(alone(held), lambda finer: _come_back(finer, wheel, push, effort), effort)
+    except ArithmeticError:
+        return PushRelease(findings=tuple(unresolved(found)))
     if seen["half"] is None:
         found.append(finding("stays_down", "/push_mm", push_mm, prepared.band * 1e3))
     return PushRelease(

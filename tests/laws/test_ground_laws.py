@@ -24,7 +24,7 @@ washboards = st.tuples(over_decades(1e-3, 20e-3), over_decades(0.1, 0.6), over_d
 """Height, spacing, m, and speed, m/s."""
 
 
-@pytest.mark.parametrize("kind", ["bladder", "vented"])
+@kinds
 @FEW
 @given(st.data(), washboards)
 def test_the_tyre_carries_the_weight(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
