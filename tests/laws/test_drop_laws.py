@@ -18,7 +18,7 @@ from tests.strategies import between, over_decades
 
 heights = over_decades(0.02, 0.5)
 kinds = pytest.mark.parametrize("kind", FILLS)
-FEW = settings(max_examples=10)
+FEW = settings(max_examples=6)
 EVEN_M = 2e-5
 """0.02 mm: what a time step and a search leave open."""
 
@@ -34,7 +34,7 @@ def test_higher_is_never_gentler(kind: str, data: st.DataObject, height: float, 
 
 
 @kinds
-@settings(max_examples=6)
+@settings(max_examples=4)
 @given(st.data(), between(1.0, 12.0))
 def test_touch_height(kind: str, data: st.DataObject, more: float) -> None:
     """Fallen from its touch height a corner just touches; with more clearance it touches from no lower."""
@@ -50,7 +50,7 @@ def test_touch_height(kind: str, data: st.DataObject, more: float) -> None:
     assert higher is None or higher >= height
 
 
-@settings(max_examples=8)
+@settings(max_examples=4)
 @given(usual_corners(), between(10.0, 400.0))
 def test_what_a_drop_says(corner: Corner, height: float) -> None:
     """Each finding is there when its number passes its limit and not otherwise; the shares make up the energy."""
@@ -78,7 +78,7 @@ def test_what_a_drop_says(corner: Corner, height: float) -> None:
     assert max(series.shock_n) <= answer.peak_shock_n * (1.0 + 1e-12)
 
 
-@settings(max_examples=4)
+@settings(max_examples=2)
 @given(usual_corners(), between(1.0, 90.0))
 def test_what_a_touch_height_says(corner: Corner, clearance: float) -> None:
     """No height, nil and a band without an end are said, each where it is so; the band holds the answer."""
