@@ -22,6 +22,8 @@ SLOW_S = 0.5
 """Settling that takes longer earns a finding."""
 HIGH_BOUNCE_MM = 10.0
 """A bounce higher than this earns a finding (judgement)."""
+BOUNCED_S = 0.4
+"""Longest time that a bound's landing is followed."""
 ROWS = 400
 """Largest number of rows of a series."""
 
@@ -62,7 +64,7 @@ class Series(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class LandingBound(msgspec.Struct, frozen=True, kw_only=True):
-    """The same landing with one unknown thing set otherwise."""
+    """The same landing with one unknown thing set otherwise, followed through its first bounce."""
 
     name: str
     least_clearance_mm: Annotated[float, Q("least_clearance_mm")]
@@ -153,7 +155,7 @@ def _bounds(around: dict[str, Ready], speed: float, effort: Effort) -> tuple[Lan
     found = []
     for name, corner in around.items():
         try:
-            watch = resolved(corner, speed, 0.3, bounced, effort)
+            watch = resolved(corner, speed, BOUNCED_S, bounced, effort)
         except ArithmeticError:
             continue
         found.append(

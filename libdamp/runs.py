@@ -237,7 +237,7 @@ def turned(watch: Watch, _: float) -> bool:
     return bool(watch.run.now_body > 0.0)
 
 
-def bounced(watch: Watch, time: float) -> bool:
-    """Whether a single corner has been through the top of its first bounce."""
+def bounced(watch: Watch, _: float) -> bool:
+    """Whether body and wheel of a single corner go down again after the first bounce."""
     run = watch.run
-    return bool(run.now_body > 0.0 and run.now_wheel < 0.0 and time > 0.02)
+    return bool(watch.highest > watch.lowest and run.now_body < 0.0 and run.now_wheel < 0.0)

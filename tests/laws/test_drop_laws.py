@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from libdamp import drop, touch_height
 from libdamp.car import Corner
-from libdamp.drops import HIGH_BOUNCE_MM, SLOW_S
-from libdamp.runs import LONGEST_S, QUIET_S, quiet, resolved
+from libdamp.drops import BOUNCED_S, HIGH_BOUNCE_MM, SLOW_S
+from libdamp.runs import LONGEST_S, QUIET_S, bounced, quiet, resolved
 from libdamp.touching import HIGHEST_M, impact, least_clearance, touch
 from tests.model_strategies import replaced
 from tests.moving_strategies import FILLS, made_ready, usual_corners
@@ -93,3 +93,17 @@ def test_what_a_touch_height_says(corner: Corner, clearance: float) -> None:
     assert ("band_open" in codes) == (None in ends)
     assert answer.low_mm <= answer.height_mm <= (math.inf if ends[0] is None else ends[0])
     assert answer.tyre_low_mm <= answer.height_mm <= (math.inf if ends[1] is None else ends[1])
+
+
+@settings(max_examples=6)
+@given(usual_corners(), heights)
+def test_a_bound_is_followed_through_its_bounce(corner: Corner, height: float) -> None:
+    """A landing that ends after its first bounce has the bounce, clearance and force of one that goes on.
+
+    A slow corner may go deeper than on landing as it settles: its insertion is that of the landing.
+    """
+    one = made_ready(corner)
+    short = resolved(one, impact(height), BOUNCED_S, bounced)
+    long = resolved(one, impact(height), 1.5 * BOUNCED_S)
+    for field in ("clearance", "force", "bounce"):
+        assert getattr(short, field) == pytest.approx(getattr(long, field), rel=1e-9, abs=1e-6), field
