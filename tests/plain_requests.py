@@ -245,6 +245,16 @@ HARD_REBOUND = [
 SHORT_OF_GAS = {"kind": "emulsion", "gas_ml": 0.107, "closing_insertion_mm": 15}
 """Just enough gas for the whole shaft: pressed a little into its stop there is none left."""
 
+SHORT_ARM = {
+    "kind": "arm",
+    "arm_length_mm": 40,
+    "lower_mount_along_mm": 25,
+    "lower_mount_above_mm": 0,
+    "upper_mount_out_mm": 18,
+    "upper_mount_up_mm": 60,
+}
+"""It stands straight up or down before the shock's stroke and the stops' give are used."""
+
 
 REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "unusual_value": _ride("corner.shock.bore_mm", 8.9, ("corner.shock.piston.diameter_mm", 8.8)),
@@ -329,8 +339,12 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "linkage_backwards": _ride("corner.linkage", UPRIGHT),
     "falling_rate": _falling,
     "tyre_assumed": lambda: ("drop", {"size": "1:10 truck", "corner": TYRE_UNKNOWN, "height_mm": 120}),
-    "cannot_move": _moved(
+    "cannot_move": _moved("drop", ("corner.linkage", SHORT_ARM), height_mm=100),
+    "not_resolved": _moved(
         "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=1500
+    ),
+    "bound_left_out": _moved(
+        "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=880
     ),
     "slap": _moved("drop", height_mm=400),
     "rim_strike": _moved("drop", ("corner.tyre.sidewall_mm", 8), height_mm=120),
