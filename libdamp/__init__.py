@@ -24,17 +24,19 @@ _PLACES = {
     "Ratio ScaleReadings Tyre Use",
     "changing": "Change Changes Help changes",
     "clips": "PistonLoad piston_load",
+    "comparing": "CauseShare Compare CompareShocks Compared ComparedEnd ShockFigures compare compare_shocks",
     "converting": "Converted convert",
     "cycling": "BenchCycle bench_cycle",
     "damping": "DampingCurve DampingFigures damping_curve",
     "drops": "Drop Energy LandingBound Series TouchBound TouchHeight drop touch_height",
-    "effects": "Figures",
+    "effects": "ChangeFigures",
     "errors": "Cancelled DampError Fault InputError TooCostly UnknownCalculation",
     "filling": "FillCheck FillFigures fill_check",
     "findings": "Finding",
     "goals": "GoalTerm",
     "grading": "IsoGrade LabelPoint OilFromLabel iso_grade oil_from_label",
     "ground": "Bumps bumps",
+    "headlines": "Headlines",
     "landing": "EqualFall equal_fall",
     "matching": "Match match",
     "oils": "OilAtTemperature OilGrade oil_for_temperature oil_viscosity",
@@ -97,17 +99,28 @@ if TYPE_CHECKING:
     )
     from .changing import Change, Changes, Help, changes
     from .clips import PistonLoad, piston_load
+    from .comparing import (
+        CauseShare,
+        Compare,
+        Compared,
+        ComparedEnd,
+        CompareShocks,
+        ShockFigures,
+        compare,
+        compare_shocks,
+    )
     from .converting import Converted, convert
     from .cycling import BenchCycle, bench_cycle
     from .damping import DampingCurve, DampingFigures, damping_curve
     from .drops import Drop, Energy, LandingBound, Series, TouchBound, TouchHeight, drop, touch_height
-    from .effects import Figures
+    from .effects import ChangeFigures
     from .errors import Cancelled, DampError, Fault, InputError, TooCostly, UnknownCalculation
     from .filling import FillCheck, FillFigures, fill_check
     from .findings import Finding
     from .goals import GoalTerm
     from .grading import IsoGrade, LabelPoint, OilFromLabel, iso_grade, oil_from_label
     from .ground import Bumps, bumps
+    from .headlines import Headlines
     from .landing import EqualFall, equal_fall
     from .matching import Match, match
     from .oils import OilAtTemperature, OilGrade, oil_for_temperature, oil_viscosity
@@ -140,10 +153,16 @@ __all__ = [
     "Cancelled",
     "Car",
     "CarBuild",
+    "CauseShare",
     "Change",
+    "ChangeFigures",
     "Changes",
     "Check",
     "Column",
+    "Compare",
+    "CompareShocks",
+    "Compared",
+    "ComparedEnd",
     "Converted",
     "Corner",
     "DampError",
@@ -157,13 +176,13 @@ __all__ = [
     "Energy",
     "EqualFall",
     "Fault",
-    "Figures",
     "FillCheck",
     "FillFigures",
     "Finding",
     "Goal",
     "GoalTerm",
     "Goals",
+    "Headlines",
     "Help",
     "Holes",
     "InputError",
@@ -197,6 +216,7 @@ __all__ = [
     "SecondPoint",
     "Series",
     "Shock",
+    "ShockFigures",
     "Spring",
     "SpringFromWire",
     "Sweep",
@@ -219,6 +239,8 @@ __all__ = [
     "calculate",
     "changes",
     "check",
+    "compare",
+    "compare_shocks",
     "convert",
     "damping_curve",
     "describe",

@@ -79,10 +79,19 @@ def addresses(request: type[Model]) -> Mapping[str, Path]:
         if len(sharing) == 1:
             table[name] = sharing[0]
             continue
-        for path in sharing:
-            root = next(a for a, *others in zip(path, *sharing, strict=False) if any(a != b for b in others))
-            table[f"{root}.{name}"] = path
+        table |= {f"{'.'.join(root)}.{name}": path for root, path in _roots(sharing, 0)}
     return table
+
+
+def _roots(sharing: list[Path], depth: int) -> Iterator[tuple[Path, Path]]:
+    """Each of some paths with the steps that tell it from the others."""
+    if len(sharing) == 1:
+        yield (), sharing[0]
+        return
+    steps = list(dict.fromkeys(path[depth] for path in sharing))
+    for step in steps:
+        for root, path in _roots([path for path in sharing if path[depth] == step], depth + 1):
+            yield ((step, *root) if len(steps) > 1 else root), path
 
 
 def cell_value(text: str) -> Any:

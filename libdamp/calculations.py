@@ -19,6 +19,7 @@ from .bubbles import aerated_oil, bubble_rise
 from .changing import changes
 from .checked import MISSING, Model, build, nearest
 from .clips import piston_load
+from .comparing import compare, compare_shocks
 from .converting import convert
 from .cycling import bench_cycle
 from .damping import damping_curve
@@ -111,6 +112,8 @@ _LISTED: tuple[tuple[Callable[..., Any], str], ...] = (
     (oil_for_temperature, "the oil that damps the same at another temperature"),
     (oil_from_label, "the viscosity behind a label, by your own table of labels"),
     (iso_grade, "the ISO viscosity grade of an oil, or the gap it lies in"),
+    (compare, "two corners or two cars side by side: every figure, the difference, its causes, its error"),
+    (compare_shocks, "two shocks side by side: damping, void, gas; the difference, its causes, its error"),
     (sweep, "any calculation over lists of one or two of its fields, as columns"),
     (tolerance, "how far off any calculation's outputs may be, by which input, and what to measure next"),
     (convert, "a value in another unit"),

@@ -7,7 +7,7 @@ import msgspec
 from .alternatives import ENDS, FROM_THE_BOX, Alternative, alternatives, short_of
 from .answers import Answer, calculation
 from .car import Box, Car, Corner, Goals, Size, Use
-from .effects import MEASURES, Effect, Figures, aims_of, differences, effects, figures_of
+from .effects import MEASURES, Effect, ChangeFigures, aims_of, differences, effects, figures_of
 from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding
 from .goals import Aim
@@ -35,8 +35,8 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
     sentence: str
     gives: str
     costs: str
-    after: Figures
-    difference: Figures
+    after: ChangeFigures
+    difference: ChangeFigures
     clear: tuple[Figure, ...]
     better: tuple[Figure, ...]
     worse: tuple[Figure, ...]
@@ -67,8 +67,8 @@ class Changes(Answer, frozen=True, kw_only=True):
     """Every single change; with a question those that clearly help, the best first."""
 
     question: Question | None
-    front: Figures
-    rear: Figures
+    front: ChangeFigures
+    rear: ChangeFigures
     rows: tuple[Change, ...]
     helps: tuple[Help, ...]
     considered: Annotated[int, Q("changes_considered")]
@@ -78,7 +78,7 @@ class _Row(NamedTuple):
     """A change with what is needed to say it."""
 
     made: Alternative
-    after: Figures
+    after: ChangeFigures
     effects: tuple[Effect, ...]
     new: tuple[Finding, ...]
     aims: dict[str, Aim]
@@ -110,7 +110,7 @@ def _helps(row: _Row, question: Question) -> float:
     return gain(question, row.effects, row.aims)
 
 
-def _change(row: _Row, before: Figures, question: Question | None) -> Change:
+def _change(row: _Row, before: ChangeFigures, question: Question | None) -> Change:
     made, codes = row.made, tuple(f.code for f in row.new)
     first = () if question is None else [name for name, _ in QUESTIONS[question].figures]
     told = told_of(_title(made), row.effects, codes, first)
@@ -155,7 +155,9 @@ def _told_first(row: _Row, names: tuple[str, ...]) -> Told:
     return told_of(_title(row.made), row.effects, (), names)
 
 
-def _help(question: Question, rows: list[_Row], now: dict[str, Figures], aims: dict[str, dict[str, Aim]]) -> Help:
+def _help(
+    question: Question, rows: list[_Row], now: dict[str, ChangeFigures], aims: dict[str, dict[str, Aim]]
+) -> Help:
     """The change from the box that helps a question most without a new fault."""
     asked = QUESTIONS[question]
     names = tuple(name for name, _ in asked.figures)
@@ -177,7 +179,7 @@ def _help(question: Question, rows: list[_Row], now: dict[str, Figures], aims: d
     )
 
 
-def _findings(box: Box, ends: tuple[str, ...], now: dict[str, Figures], rows: list[_Row]) -> list[Finding]:
+def _findings(box: Box, ends: tuple[str, ...], now: dict[str, ChangeFigures], rows: list[_Row]) -> list[Finding]:
     """What was left out: parts, steps of preload, figures that some set-up does not have."""
     found = short_of(box, ends)
     if box.collar_step_mm is None and not box.spacers_mm:
@@ -186,7 +188,7 @@ def _findings(box: Box, ends: tuple[str, ...], now: dict[str, Figures], rows: li
         seen = [now[each], *(row.after for row in rows if row.made.end == each)]
         missing = [name for name in MEASURES if any(getattr(at, name) is None for at in seen)]
         if missing:
-            found.append(finding("figures_missing", f"/car/{each}", name=", ".join(missing)))
+            found.append(finding("figures_left_out", f"/car/{each}", name=", ".join(missing)))
     return found
 
 

@@ -18,9 +18,10 @@ from .physics.numbers import P_ATM
 from .physics.stepping import FLOATS
 from .pocket import pocket_of, spare
 from .quantities import Q
+from .runs import MOST_STEPS
 
-STEPS, MOST_STEPS = 2000, 20_000
-"""Time steps of a cycle, at least and at most."""
+LEAST, MOST = 2000, 20_000
+"""Time steps of a cycle, at least and at most; of many cycles fewer, MOST_STEPS in all."""
 LONGEST_STEP_S = 2e-4
 ROWS = 200
 """Rows of a cycle in the answer."""
@@ -60,7 +61,7 @@ def _cycle(
 ) -> _Ride | None:
     """The shock led along centre - amplitude cos(2 pi f t) for a number of cycles."""
     centre, amplitude, frequency, cycles = way
-    per = min(MOST_STEPS, max(STEPS, math.ceil(1.0 / (frequency * LONGEST_STEP_S))))
+    per = min(MOST, MOST_STEPS // cycles - 1, max(LEAST, math.ceil(1.0 / (frequency * LONGEST_STEP_S))))
     h, turn = 1.0 / (frequency * per), 2.0 * math.pi * frequency
     time = h * np.arange(per * cycles + 1)
     xs = (centre - amplitude * np.cos(turn * time)).tolist()

@@ -1,6 +1,7 @@
 """What a drop does to a corner, and from which height the chassis just touches."""
 
 import math
+from collections.abc import Iterable
 from typing import Annotated, NamedTuple
 
 import msgspec
@@ -13,7 +14,7 @@ from .moving import Ready, Settings, alone, ready
 from .physics.chamber import VentedRun
 from .physics.fastening import load_from_difference
 from .quantities import Q
-from .runs import LONGEST_S, QUIET_S, Watch, bounced, fall, ledger, quiet, resolved
+from .runs import LONGEST_S, MOST_STEPS, QUIET_S, Effort, Watch, bounced, can_fall, fall, ledger, quiet, resolved
 from .stance import ride_figures
 from .touching import COARSE, FIRST_GUESS_M, HIGHEST_M, TYRE_NAMES, VOID_HOLE_FACTOR, bounds, impact, touch
 
@@ -21,6 +22,8 @@ SLOW_S = 0.5
 """Settling that takes longer earns a finding."""
 HIGH_BOUNCE_MM = 10.0
 """A bounce higher than this earns a finding (judgement)."""
+BOUNCED_S = 0.4
+"""Longest time that a bound's landing is followed."""
 ROWS = 400
 """Largest number of rows of a series."""
 
@@ -61,7 +64,7 @@ class Series(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class LandingBound(msgspec.Struct, frozen=True, kw_only=True):
-    """The same landing with one unknown thing set otherwise."""
+    """The same landing with one unknown thing set otherwise, followed through its first bounce."""
 
     name: str
     least_clearance_mm: Annotated[float, Q("least_clearance_mm")]
@@ -114,7 +117,7 @@ def _row(watch: Watch, time: float) -> tuple[float, ...]:
     )
 
 
-def _run(corner: Ready, speed: float, keep: bool) -> _Kept:
+def _run(corner: Ready, speed: float, keep: bool, effort: Effort) -> _Kept:
     """A landing until the body has stayed at rest, with the ledger at its lowest point.
 
     Raises
@@ -141,18 +144,18 @@ def _run(corner: Ready, speed: float, keep: bool) -> _Kept:
             energy.update(ledger(run, body, wheel))
         return bool(quiet(watch, time))
 
-    watch = resolved(corner, speed, LONGEST_S, look)
+    watch = resolved(corner, speed, LONGEST_S, look, effort)
     if not energy:
         energy.update(ledger(watch.run, body, wheel))
     rows = rows[:: 1 + len(rows) // ROWS]
     return _Kept(watch, energy, watch.settled < LONGEST_S - QUIET_S, rows)
 
 
-def _bounds(around: dict[str, Ready], speed: float) -> tuple[LandingBound, ...]:
+def _bounds(around: dict[str, Ready], speed: float, effort: Effort) -> tuple[LandingBound, ...]:
     found = []
     for name, corner in around.items():
         try:
-            watch = resolved(corner, speed, 0.3, bounced)
+            watch = resolved(corner, speed, BOUNCED_S, bounced, effort)
         except ArithmeticError:
             continue
         found.append(
@@ -190,6 +193,17 @@ def no_run(found: list[Finding]) -> list[Finding]:
     if not any(f.severity == "do_not_run" for f in found):
         found = [*found, finding("cannot_move", "/corner")]
     return found
+
+
+def unresolved(found: list[Finding]) -> list[Finding]:
+    """Findings of a corner whose run no time step resolves within the effort of a calculation."""
+    return [*found, finding("not_resolved", "/corner", None, float(MOST_STEPS))]
+
+
+def _left_out(around: dict[str, Ready], bounds: Iterable["LandingBound | TouchBound"]) -> list[Finding]:
+    """What there is to know about bounds that could not be worked out."""
+    names = set(around) - {b.name for b in bounds}
+    return [finding("bound_left_out", "/corner", name=", ".join(n for n in around if n in names))] if names else []
 
 
 def _landing_findings(corner: Corner, run: _Kept, temperature_c: float) -> list[Finding]:
@@ -250,15 +264,17 @@ def drop(
     settings = settings_of(void_hole_factor, void_kpa, stop_rate_n_mm, ground_rate_n_mm, ground_damping_n_s_m)
     found = standing(corner, temperature_c)
     prepared = ready(corner, temperature_c, settings)
-    if prepared is None or not math.isfinite(prepared.rest):
+    if prepared is None or not (math.isfinite(prepared.rest) and can_fall(prepared)):
         return Drop(findings=tuple(no_run(found)))
-    one, speed = alone(prepared), impact(height_mm * 1e-3)
+    one, speed, effort = alone(prepared), impact(height_mm * 1e-3), Effort()
     try:
-        run = _run(one, speed, series)
+        run = _run(one, speed, series, effort)
     except ArithmeticError:
-        return Drop(findings=tuple(no_run(found)))
+        return Drop(findings=tuple(unresolved(found)))
+    around = _around(corner, temperature_c, settings, one)
+    ends = _bounds(around, speed, effort)
     watch = run.watch
-    found += _landing_findings(corner, run, temperature_c)
+    found += _landing_findings(corner, run, temperature_c) + _left_out(around, ends)
     difference = max(watch.difference, -watch.back)
     areas = prepared.chamber.bore_area, prepared.chamber.shaft_area
     mass = prepared.moving.sprung + prepared.moving.unsprung
@@ -279,7 +295,7 @@ def drop(
         lost_motion_mm=watch.lost * 1e3,
         settle_s=watch.settled,
         energy=Energy(start_j=0.5 * mass * speed * speed, **{f"{k}_j": v for k, v in run.energy.items()}),
-        bounds=_bounds(_around(corner, temperature_c, settings, one), speed),
+        bounds=ends,
         series=Series(**columns),
     )
 
@@ -302,11 +318,11 @@ class TouchHeight(Answer, frozen=True, kw_only=True):
     bounds: tuple[TouchBound, ...] = ()
 
 
-def _touch_bounds(around: dict[str, Ready], height: float | None) -> tuple[TouchBound, ...]:
+def _touch_bounds(around: dict[str, Ready], height: float | None, effort: Effort) -> tuple[TouchBound, ...]:
     found = []
     for name, corner in around.items():
         try:
-            at = touch(corner, height or FIRST_GUESS_M, COARSE)
+            at = touch(corner, height or FIRST_GUESS_M, COARSE, effort)
         except ArithmeticError:
             continue
         found.append(TouchBound(name=name, height_mm=None if at is None else 1e3 * at))
@@ -354,12 +370,14 @@ def touch_height(
     prepared = ready(corner, temperature_c, settings)
     if prepared is None or not math.isfinite(prepared.rest):
         return TouchHeight(findings=tuple(no_run(found)))
-    one = alone(prepared)
+    one, effort = alone(prepared), Effort()
     try:
-        height = touch(one, FIRST_GUESS_M)
+        height = touch(one, FIRST_GUESS_M, effort=effort)
     except ArithmeticError:
-        return TouchHeight(findings=tuple(no_run(found)))
-    ends = _touch_bounds(_around(corner, temperature_c, settings, one), height)
+        return TouchHeight(findings=tuple(unresolved(found)))
+    around = _around(corner, temperature_c, settings, one)
+    ends = _touch_bounds(around, height, effort)
+    found += _left_out(around, ends)
     if height is None:
         found.append(finding("never_touches", "/corner", HIGHEST_M * 1e3, HIGHEST_M * 1e3))
         return TouchHeight(findings=tuple(found), bounds=ends)

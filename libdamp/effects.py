@@ -22,7 +22,7 @@ COLDER_C, COLDEST_C = 20.0, -20.0
 Better = Literal["more", "less", "nil", "goal", "either"]
 
 
-class Figures(Headlines, frozen=True, kw_only=True):
+class ChangeFigures(Headlines, frozen=True, kw_only=True):
     """Headline figures of an end, its damping ratio on a cold day, and how it goes with the other end."""
 
     cold_damping_ratio: Annotated[float, Q("damping_ratio")] | None
@@ -117,7 +117,7 @@ def effect_of(name: str, before: float, after: float, aims: Mapping[str, Aim]) -
     )
 
 
-def effects(before: Figures, after: Figures, aims: Mapping[str, Aim]) -> tuple[Effect, ...]:
+def effects(before: ChangeFigures, after: ChangeFigures, aims: Mapping[str, Aim]) -> tuple[Effect, ...]:
     """Effects on every figure that exists before and after."""
     made = []
     for name in MEASURES:
@@ -127,7 +127,7 @@ def effects(before: Figures, after: Figures, aims: Mapping[str, Aim]) -> tuple[E
     return tuple(made)
 
 
-def aims_of(car: Car, end: str, goals: Goals, use: Use, size: Size | None, now: Figures) -> dict[str, Aim]:
+def aims_of(car: Car, end: str, goals: Goals, use: Use, size: Size | None, now: ChangeFigures) -> dict[str, Aim]:
     """Goals of an end by figure; on a cold day the goal is the damping ratio of now."""
     own, corner = end_aims(goals, end, use.surface, size), getattr(car, end)
     height = own["height_error_mm"]
@@ -168,11 +168,11 @@ def _over(front: float | None, rear: float | None) -> float | None:
     return None if front is None or not rear else front / rear
 
 
-def with_other(at: Headlines, cold: float | None, end: str, other: Headlines) -> Figures:
-    """Figures of an end beside the other one."""
+def with_other(at: Headlines, cold: float | None, end: str, other: Headlines) -> ChangeFigures:
+    """ChangeFigures of an end beside the other one."""
     front, rear = (at, other) if end == "front" else (other, at)
     own = {name: getattr(at, name) for name in Headlines.__struct_fields__}
-    return Figures(
+    return ChangeFigures(
         **own,
         cold_damping_ratio=cold,
         frequency_ratio=_over(front.frequency_hz, rear.frequency_hz),
@@ -185,8 +185,8 @@ def runs_of_car(car: Car, use: Use) -> Runs:
     return runs_of(use, min(car.front.level_clearance_mm, car.rear.level_clearance_mm))
 
 
-def figures_of(car: Car, use: Use, changed: Sequence[tuple[str, Corner, float]]) -> list[Figures]:
-    """Figures of front and rear as they stand, then of each changed corner (end, corner, oil [C]); one batch."""
+def figures_of(car: Car, use: Use, changed: Sequence[tuple[str, Corner, float]]) -> list[ChangeFigures]:
+    """ChangeFigures of front and rear as they stand, then of each changed corner (end, corner, oil [C]); one batch."""
     now = [(end, getattr(car, end), use.oil_temperature_c) for end in ("front", "rear")]
     every = [*now, *changed]
     seen = headlines_of([(corner, celsius) for _, corner, celsius in every], runs_of_car(car, use))
@@ -196,10 +196,10 @@ def figures_of(car: Car, use: Use, changed: Sequence[tuple[str, Corner, float]])
     ]
 
 
-def differences(before: Figures, after: Figures) -> Figures:
+def differences(before: ChangeFigures, after: ChangeFigures) -> ChangeFigures:
     """After less before, figure by figure."""
     made = {}
-    for name in Figures.__struct_fields__:
+    for name in ChangeFigures.__struct_fields__:
         was, now = getattr(before, name), getattr(after, name)
         made[name] = None if was is None or now is None else now - was
     return msgspec.structs.replace(before, **made)

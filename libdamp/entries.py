@@ -145,6 +145,19 @@ IN_MOTION: dict[str, Entry] = {
         None,
         "Linkage, shock lengths or fill leave this corner no way to move: look at `ride` and `fill_check` first.",
     ),
+    "not_resolved": Entry(
+        "do_not_run",
+        "1",
+        "This run cannot be worked out within {limit} time steps: something is far stiffer, lighter or tighter "
+        "than in a car. Look at the gas left with the shaft fully in (`fill_check`), the wheel's mass, the tyre's "
+        "damping, the rates of stops and ground.",
+    ),
+    "bound_left_out": Entry(
+        "note",
+        None,
+        "These bounds could not be worked out and are left out, so the band may be wider: {name}. It says that the "
+        "corner is near the edge of what can be: look at its gas and its stops.",
+    ),
     "slap": Entry(
         "warning",
         "mm",
@@ -161,13 +174,14 @@ IN_MOTION: dict[str, Entry] = {
         "note",
         "mm",
         "A stop is pressed in by {value} mm (more than {limit}): the peak force is the stop's, whose stiffness "
-        "is an input, not the oil's.",
+        "is an input, not the oil's. More compression damping, spring or stroke keeps off it.",
     ),
     "void_opens": Entry(
         "note",
         "m/s",
         "From {value} m/s of shaft speed an empty space opens under the piston, up to {limit} ml: from there the "
-        "gas sets the force. The blow when it closes, shorter than a thousandth of a second, is not in the loads.",
+        "gas sets the force. The blow when it closes, shorter than a thousandth of a second, is not in the loads. "
+        "Usual in landings; more or larger holes let it open later.",
     ),
     "vented_full": Entry(
         "warning",
@@ -225,7 +239,8 @@ IN_MOTION: dict[str, Entry] = {
     "not_steady": Entry(
         "warning",
         "s",
-        "The run was not steady after {value} s: the figures are those of the last {limit} s and would still move.",
+        "The run was not steady after {value} s: the figures are those of the last {limit} s and would still move. "
+        "Read them as a guide; less damping, or another speed or spacing, comes to rest sooner.",
     ),
     "wheel_leaves": Entry(
         "note",
@@ -239,7 +254,7 @@ IN_MOTION: dict[str, Entry] = {
         "Over many bumps the car runs {value} mm lower (seals hold it within {limit} mm): rebound is harder than "
         "compression. Open the rebound or close the compression.",
     ),
-    "figures_missing": Entry(
+    "figures_left_out": Entry(
         "note",
         None,
         "Not worked out for every set-up of this end: {name}. They do not exist for a use without jump or "
@@ -288,3 +303,17 @@ MANY_TIMES: dict[str, Entry] = {
     ),
 }
 """Findings on one calculation that is called many times."""
+
+
+COMPARING: dict[str, Entry] = {
+    "cause_not_alone": Entry(
+        "note",
+        None,
+        "The candidate's {name} does not go into the reference by itself: what it does cannot be told from the "
+        "rest, so there is no interaction either.",
+    ),
+    "figures_missing": Entry(
+        "note", None, "Not there for this set-up, or not asked for by the use: {name}. The findings here say why."
+    ),
+}
+"""Findings on two set-ups side by side."""

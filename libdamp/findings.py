@@ -8,7 +8,7 @@ from typing import Annotated
 
 import msgspec
 
-from .entries import GAS_IN_OIL, IN_MOTION, MANY_TIMES, MATCHING, PISTON_ON_ITS_CLIP, Entry, Severity
+from .entries import COMPARING, GAS_IN_OIL, IN_MOTION, MANY_TIMES, MATCHING, PISTON_ON_ITS_CLIP, Entry, Severity
 
 
 class Finding(msgspec.Struct, frozen=True, kw_only=True):
@@ -29,6 +29,7 @@ CATALOGUE: dict[str, Entry] = {
     **MANY_TIMES,
     **PISTON_ON_ITS_CLIP,
     **MATCHING,
+    **COMPARING,
     # what was given
     "unusual_value": Entry(
         "note",
@@ -114,13 +115,14 @@ CATALOGUE: dict[str, Entry] = {
         "warning",
         "1",
         "The Reynolds number reaches {value}; the loss is fitted up to {limit}: forces at this speed are an "
-        "extrapolation.",
+        "extrapolation. Compare set-ups rather than trust the figure.",
     ),
     "thinning": Entry(
         "note",
         "1/s",
         "The oil is sheared at {value} 1/s; from about {limit} 1/s an oil of this grade may begin to thin: the "
-        "real force at this speed may be lower.",
+        "real force at this speed may be lower. Give the oil's `thinning` if it is known; a thinner oil in smaller "
+        "holes thins less.",
     ),
     "thinned": Entry(
         "note",

@@ -7,7 +7,17 @@ import numpy as np
 
 from .answers import Answer, calculation
 from .car import Corner
-from .drops import GroundDamping, GroundRate, StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing
+from .drops import (
+    GroundDamping,
+    GroundRate,
+    StopRate,
+    VoidFactor,
+    VoidPressure,
+    no_run,
+    settings_of,
+    standing,
+    unresolved,
+)
 from .errors import TooCostly
 from .fast_findings import Fast, fast_findings
 from .findings import Finding, finding
@@ -17,7 +27,7 @@ from .physics.heat import cylinder_convection, radiation, steady_rise
 from .physics.motion import Motion
 from .physics.road import rise
 from .quantities import Q
-from .runs import Watch, halved
+from .runs import MOST_STEPS, Effort, Watch, halved
 from .windows import LEAST_WORK_J, STEADY_M, STEADY_SHARE, WINDOW_S, WINDOWS, Road, period_of, road_of, step_over
 
 Shape = Literal["washboard", "step", "road"]
@@ -31,7 +41,6 @@ AIR_SHARE = (0.1, 1.0)
 """Share of the driving speed with which air passes the shock: behind the wheel, in the open (judgement)."""
 PACKS_M = 5e-4
 """Mean shift beyond the drag's band from which a corner packs down."""
-MOST_STEPS = 300_000
 EMISSIVITY = 0.5
 AMBIENT_K = 303.15
 
@@ -71,6 +80,15 @@ class Window(NamedTuple):
     time: float
 
 
+class _Driven(NamedTuple):
+    """The window that counts, the peaks in it, whether it is steady, and how many windows it took."""
+
+    window: Window
+    watch: Watch
+    steady: bool
+    windows: int
+
+
 def window_of(run: Motion, watch: Watch, road: Road) -> Window:
     """One window of a run that goes on; floats, or arrays for a batch."""
     larger, smaller = run.kit.larger, run.kit.smaller
@@ -103,9 +121,8 @@ def at_rest(corner: Ready) -> Motion:
 def agree(last: Window, following: Window) -> Any:
     """Whether two windows show a run that has become steady."""
     near = (abs(following.travel - last.travel) <= STEADY_M) & (abs(following.body - last.body) <= STEADY_M)
-    least = STEADY_SHARE * LEAST_WORK_J
-    close = abs(following.work - last.work) <= STEADY_SHARE * abs(following.work)
-    return near & (close | (abs(following.work - last.work) <= least))
+    gone = abs(following.work - last.work)
+    return near & ((gone <= STEADY_SHARE * abs(following.work)) | (gone <= STEADY_SHARE * LEAST_WORK_J))
 
 
 def load_variation(window: Window) -> Any:
@@ -114,15 +131,20 @@ def load_variation(window: Window) -> Any:
     return (spread * (spread > 0.0)) ** 0.5 / (window.force + 1e-9 * (window.force < 1e-9))
 
 
-def _steady(run: Motion, watch: Watch, road: Road) -> tuple[Window, Watch, bool]:
-    """Windows until two agree; the last, with the peaks in it."""
-    last = window_of(run, watch, road)
-    for _ in range(WINDOWS - 1):
+def _steady(run: Motion, watch: Watch, road: Road, effort: Effort | None = None) -> _Driven:
+    """Windows until two agree, WINDOWS or the effort is used up; the last, with the peaks in it."""
+    effort = Effort() if effort is None else effort
+    count = len(road.height)
+    effort.take(count)
+    last, windows = window_of(run, watch, road), 1
+    while windows < WINDOWS and effort.left > count:
+        effort.take(count)
+        windows += 1
         watch = Watch(watch.corner, run)
         before, last = last, window_of(run, watch, road)
         if agree(before, last):
-            return last, watch, True
-    return last, watch, False
+            return _Driven(last, watch, True, windows)
+    return _Driven(last, watch, False, windows)
 
 
 def over_step(
@@ -138,21 +160,21 @@ def over_step(
     return window_of(run, watch, road), watch
 
 
-def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: float) -> tuple[Window, Watch, bool]:
-    """The window that counts, its peaks, and whether it is steady.
+def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: float, effort: Effort) -> _Driven:
+    """The run over the bumps.
 
     Raises
     ------
-    ArithmeticError : the numbers run away.
-    TooCostly : more time steps than the bound.
+    ArithmeticError : the numbers run away, or the effort does not suffice.
     """
-    bounded(shape, spacing, speed, corner.step)
     if shape == "step":
-        done = (*over_step(corner, height, spacing, speed), True)
+        effort.take(math.ceil((spacing / speed + STEP_TAIL_S) / step_over(spacing, speed, corner.step)))
+        done = _Driven(*over_step(corner, height, spacing, speed), True, 1)
     else:
         run = at_rest(corner)
-        done = _steady(run, Watch(corner, run), road_of(shape, height, spacing, speed, corner.step))
-    if not math.isfinite(sum(done[0])):
+        road = road_of(shape, height, spacing, speed, corner.step)
+        done = _steady(run, Watch(corner, run), road, effort)
+    if not math.isfinite(sum(done.window)):
         raise ArithmeticError("not finite")
     return done
 
@@ -172,12 +194,12 @@ def _warming(corner: Corner, power: float, speed: float, temperature_c: float) -
     return rises, kinematic(shock.oil, warm) / kinematic(shock.oil, temperature_c)
 
 
-def _ground_findings(shape: str, window: Window, steady: bool, watch: Watch, shift: float) -> list[Finding]:
-    found, band = [], watch.corner.band
+def _ground_findings(shape: str, done: _Driven, shift: float) -> list[Finding]:
+    window, watch, found, band = done.window, done.watch, [], done.watch.corner.band
     if shape == "road":
         found.append(finding("road_like", "/shape"))
-    if shape != "step" and not steady:
-        found.append(finding("not_steady", "/corner", window.time * WINDOWS, window.time))
+    if shape != "step" and not done.steady:
+        found.append(finding("not_steady", "/corner", window.time * done.windows, window.time))
     if window.contact < FULL_CONTACT:
         found.append(finding("wheel_leaves", "/bump_height_mm", 100.0 * window.contact, 100.0))
     if watch.clearance < 0.0:
@@ -237,12 +259,15 @@ def bumps(
     if prepared is None or not math.isfinite(prepared.rest):
         return Bumps(findings=tuple(no_run(found)))
     one, height, spacing = alone(prepared), bump_height_mm * 1e-3, bump_spacing_mm * 1e-3
+    bounded(shape, spacing, speed_m_s, one.step)
+    effort = Effort()
     try:
-        window, watch, steady = halved(one, lambda finer: _driven(finer, shape, height, spacing, speed_m_s))
+        done = halved(one, lambda finer: _driven(finer, shape, height, spacing, speed_m_s, effort), effort)
     except ArithmeticError:
-        return Bumps(findings=tuple(no_run(found)))
+        return Bumps(findings=tuple(unresolved(found)))
+    window, watch = done.window, done.watch
     shift, power = window.travel - one.rest, window.work / window.time
-    found += _ground_findings(shape, window, steady, watch, shift)
+    found += _ground_findings(shape, done, shift)
     seen = Fast(watch.speed, watch.over, watch.void, watch.void_from, max(watch.difference, -watch.back))
     found += fast_findings(corner.shock, "/corner", temperature_c, seen)
     rises, thinned = _warming(corner, max(power, 0.0), speed_m_s, temperature_c)
@@ -261,20 +286,20 @@ def bumps(
         oil_rise_low_c=rises[1],
         oil_rise_high_c=rises[2],
         viscosity_share_warm=thinned,
-        steady=steady,
+        steady=done.steady,
         averaged_s=window.time,
     )
 
 
 def bounded(shape: str, spacing: float, speed: float, step: float) -> None:
-    """Refuse runs of more steps than MOST_STEPS.
+    """Refuse bumps whose first two windows, or whose step, take more steps than a calculation may.
 
     Raises
     ------
     TooCostly : with the bound.
     """
     period = period_of(shape, spacing, speed)
-    time = period + STEP_TAIL_S if shape == "step" else max(period, WINDOW_S) * WINDOWS
+    time = period + STEP_TAIL_S if shape == "step" else max(period, WINDOW_S) * 2.0
     steps = time / step_over(spacing, speed, step)
     if steps > MOST_STEPS:
         raise TooCostly(

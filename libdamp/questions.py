@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import Literal, NamedTuple
 
-from .effects import MEASURES, Better, Effect, Figures, steps
+from .effects import MEASURES, Better, Effect, ChangeFigures, steps
 from .errors import Fault, InputError
 from .goals import Aim
 
@@ -134,13 +134,13 @@ def cost(effects: tuple[Effect, ...]) -> float:
     return sum(-effect.nearer for effect in effects if effect.worse)
 
 
-def now_of(code: Question, at: Figures) -> dict[str, float]:
-    """Figures of a question as they are; what does not exist is left out."""
+def now_of(code: Question, at: ChangeFigures) -> dict[str, float]:
+    """ChangeFigures of a question as they are; what does not exist is left out."""
     found = ((name, getattr(at, name)) for name, _ in QUESTIONS[code].figures)
     return {name: value for name, value in found if value is not None}
 
 
-def concern(code: Question, at: Figures, aims: Mapping[str, Aim]) -> float:
+def concern(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> float:
     """How near to wrong an end is: 1 and more is wrong, 0 and less is fine."""
     asked = QUESTIONS[code]
     name, better = asked.figures[0]

@@ -8,14 +8,14 @@ import numpy as np
 
 from .answers import Answer, calculation
 from .car import Corner
-from .drops import StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing
+from .drops import StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing, unresolved
 from .findings import finding
 from .moving import Ready, alone, inside_of, kit_of, motion_of, ready, room_at
 from .physics.motion import DRAG_GIVE_M, Motion
 from .physics.numbers import G_N, P_ATM
 from .physics.stepping import FLOATS
 from .quantities import Q
-from .runs import SETTLED_M
+from .runs import SETTLED_M, Effort, halved
 
 LONGEST_S = 4.0
 QUIET_M_S = 1e-4
@@ -147,7 +147,19 @@ def push_release(
     pushed = ready(corner, temperature_c, settings, begin=begin)
     if pushed is None:
         return PushRelease(findings=tuple(no_run(found)))
-    seen = come_back(alone(pushed), wheel, push)
+    effort = Effort()
+
+    def once(finer: Ready) -> Return:
+        effort.take(round(LONGEST_S / finer.step))
+        back = come_back(finer, wheel, push)
+        if not math.isfinite(back.over + back.error):
+            raise ArithmeticError("not finite")
+        return back
+
+    try:
+        seen = halved(alone(pushed), once, effort)
+    except ArithmeticError:
+        return PushRelease(findings=tuple(unresolved(found)))
     half = None if math.isnan(seen.half) else seen.half
     if half is None:
         found.append(finding("stays_down", "/push_mm", push_mm, prepared.band * 1e3))

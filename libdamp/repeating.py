@@ -25,8 +25,8 @@ COST_MS: dict[str, float] = {
     "plan": 3000.0,
     "changes": 1000.0,
     "season": 200.0,
-    "compare": 200.0,
-    "compare_shocks": 20.0,
+    "compare": 1000.0,
+    "compare_shocks": 40.0,
     "touch_height": 150.0,
     "match": 60.0,
     "drop": 40.0,
@@ -132,7 +132,12 @@ def outputs_of(entry: Named, only: Sequence[str], faults: list[Fault], numbers: 
 
 def unit_of(entry: Named, path: Path) -> str:
     """Unit of an output; none where it has no quantity of its own."""
-    for hint in _hints_at(entry.answer, path):
+    return unit_in(entry.answer, path)
+
+
+def unit_in(kind: Any, path: Path) -> str:
+    """Unit of a field of a Struct; none where it has no quantity of its own."""
+    for hint in _hints_at(kind, path):
         for meta in _metas(hint):
             if meta.extra:
                 return str(meta.extra["quantity"].unit)

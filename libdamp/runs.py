@@ -21,8 +21,28 @@ CLOSES = 5e-4
 """Share of the energy within which the ledger of a landing closes; where it does not the step is too long."""
 HALVINGS = 6
 """How often the step is halved for that at most."""
+MOST_STEPS = 200_000
+"""Time steps of all runs of one calculation together: some seconds of one core, ten times what most need."""
 ENERGY = ("kinetic", "potential", "spring", "gas", "void", "oil", "drag", "tyre", "stops", "ground")
 """Shares of the ledger; together they are the energy at first contact, at every instant."""
+
+
+class Effort:
+    """Time steps that the runs of one calculation may still take; every run of a single corner draws on one."""
+
+    def __init__(self) -> None:
+        self.left = MOST_STEPS
+
+    def take(self, steps: int) -> None:
+        """Take some steps from what is left.
+
+        Raises
+        ------
+        ArithmeticError : so many are not left; then none is.
+        """
+        self.left = self.left - steps if steps <= self.left else 0
+        if self.left == 0:
+            raise ArithmeticError("the calculation takes too many time steps")
 
 
 class Watch:
@@ -121,32 +141,48 @@ def ledger(run: Motion, body: Any, wheel: Any) -> dict[str, Any]:
 
 
 def landed(
-    corner: Ready, speed: Any, duration: float, until: Callable[[Watch, float], bool] | None = None
+    corner: Ready,
+    speed: Any,
+    duration: float,
+    until: Callable[[Watch, float], bool] | None = None,
+    effort: Effort | None = None,
 ) -> Watch:
-    """A landing at a speed, for a time or until a sign; a batch goes on until its smallest step has covered it."""
+    """A landing at a speed, for a time or until a sign; a batch goes on until its smallest step has covered it.
+
+    Raises
+    ------
+    ArithmeticError : it takes more steps than an effort, where one is given, has left.
+    """
     watch = Watch(corner, fall(corner, speed))
     h = corner.step
     least = float(h.min()) if isinstance(h, np.ndarray) else h
-    for i in range(round(duration / least)):
+    count = wanted = round(duration / least)
+    if effort is not None:
+        count = min(wanted, effort.left)
+    for i in range(count):
         watch.run.step(h)
         watch.look(i * h)
         if until is not None and until(watch, i * h):
+            wanted = i + 1
             break
+    if effort is not None:
+        effort.take(wanted)
     return watch
 
 
-def halved(corner: Ready, run: Callable[[Ready], T]) -> T:
+def halved(corner: Ready, run: Callable[[Ready], T], effort: Effort) -> T:
     """What a run of a single corner gives with the first time step, halved again and again, that resolves it.
 
     Raises
     ------
-    ArithmeticError : HALVINGS do not suffice; the numbers run away, or `run` itself says so.
+    ArithmeticError : HALVINGS or the effort do not suffice; the numbers run away, or `run` itself says so.
     """
     for i in range(HALVINGS + 1):
         try:
             return run(corner._replace(step=corner.step * 0.5**i))
         except (ArithmeticError, ValueError):
-            continue
+            if effort.left == 0:
+                break
     raise ArithmeticError("no time step resolves this run")
 
 
@@ -160,7 +196,7 @@ def missing(watch: Watch, speed: Any) -> Any:
     c, corner = watch.run.c, watch.corner
     body, mass = c.squash - corner.droop, c.sprung + c.unsprung
     start = 0.5 * mass * speed * speed
-    came = start + mass * G_N * watch.kit.larger(body - watch.lowest, 0.0)
+    came = start + mass * G_N * watch.kit.larger(body - watch.lowest, SETTLED_M)
     return abs(sum(ledger(watch.run, body, c.squash).values()) - start) / came
 
 
@@ -170,24 +206,30 @@ def can_fall(corner: Ready) -> Any:
 
 
 def resolved(
-    corner: Ready, speed: float, duration: float, until: Callable[[Watch, float], bool] | None = None
+    corner: Ready,
+    speed: float,
+    duration: float,
+    until: Callable[[Watch, float], bool] | None = None,
+    effort: Effort | None = None,
 ) -> Watch:
     """A landing of a single corner whose ledger closes: as `landed`, the step halved as often as that takes.
 
     Raises
     ------
-    ArithmeticError : HALVINGS do not suffice, or the chassis is on the ground before the wheel.
+    ArithmeticError : HALVINGS or the effort (all of one if none is given) do not suffice, or the chassis is on
+        the ground before the wheel.
     """
+    shared = Effort() if effort is None else effort
     if not can_fall(corner):
         raise ArithmeticError("the chassis is on the ground before the wheel")
 
     def once(finer: Ready) -> Watch:
-        watch = landed(finer, speed, duration, until)
+        watch = landed(finer, speed, duration, until, shared)
         if not missing(watch, speed) <= CLOSES:
             raise ArithmeticError("the ledger is open")
         return watch
 
-    return halved(corner, once)
+    return halved(corner, once, shared)
 
 
 def turned(watch: Watch, _: float) -> bool:
@@ -195,7 +237,7 @@ def turned(watch: Watch, _: float) -> bool:
     return bool(watch.run.now_body > 0.0)
 
 
-def bounced(watch: Watch, time: float) -> bool:
-    """Whether a single corner has been through the top of its first bounce."""
+def bounced(watch: Watch, _: float) -> bool:
+    """Whether body and wheel of a single corner go down again after the first bounce."""
     run = watch.run
-    return bool(run.now_body > 0.0 and run.now_wheel < 0.0 and time > 0.02)
+    return bool(watch.highest > watch.lowest and run.now_body < 0.0 and run.now_wheel < 0.0)

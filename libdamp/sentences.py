@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from .effects import Effect, Figures
+from .effects import Effect, ChangeFigures
 
 NO_CLEAR_EFFECT = "no clear effect"
 MOST_SAID = 3
@@ -81,10 +81,10 @@ SAYS_IT: dict[str, tuple[str, ...]] = {
     "frequency_ratio": ("frequency_hz",),
     "cold_damping_ratio": ("damping_ratio_compression", "damping_ratio_rebound"),
 }
-"""Figures that go without saying once another is said the same way, unless they were asked for."""
+"""ChangeFigures that go without saying once another is said the same way, unless they were asked for."""
 
 LAST = ("preload_mm", "bump_travel_mm", "wheel_rate_n_mm", "droop_travel_mm", "cold_damping_ratio", "spare_hot_ml")
-"""Figures that a driver does not feel: said after the others."""
+"""ChangeFigures that a driver does not feel: said after the others."""
 
 FAULT_WORDS: dict[str, str] = {
     "lock_cold": "goes solid cold",
@@ -196,7 +196,7 @@ def told_of(title: str, effects: Sequence[Effect], faults: Sequence[str] = (), f
 
 
 def now_words(figures: Mapping[str, float]) -> str:
-    """Figures as they are: "7.1 mm to spare on the landing, touches from a fall of 189 mm"."""
+    """ChangeFigures as they are: "7.1 mm to spare on the landing, touches from a fall of 189 mm"."""
     told = []
     for name, value in figures.items():
         below = name in BELOW_NOTHING and float(shown(name, value)) < 0.0
@@ -235,6 +235,6 @@ BELOW_NOTHING: dict[str, str] = {
 """The same of figures below nothing."""
 
 
-def figures_said(at: Figures, names: Iterable[str]) -> str:
+def figures_said(at: ChangeFigures, names: Iterable[str]) -> str:
     """Some figures of an end as they are, in words; what does not exist is left out."""
     return now_words({name: value for name in names if (value := getattr(at, name)) is not None})

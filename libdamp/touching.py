@@ -5,7 +5,7 @@ import math
 from .moving import Ready, standing_squash, step_of
 from .physics.chamber import Sealed
 from .physics.numbers import G_N
-from .runs import resolved, turned
+from .runs import Effort, resolved, turned
 
 HIGHEST_M = 3.0
 """Greatest height that is looked at."""
@@ -53,29 +53,31 @@ def impact(height: float) -> float:
     return math.sqrt(2.0 * G_N * max(height, 0.0))
 
 
-def least_clearance(corner: Ready, height: float) -> float:
+def least_clearance(corner: Ready, height: float, effort: Effort | None = None) -> float:
     """Least clearance of a single corner on the way down from a height, m.
 
     Raises
     ------
-    ArithmeticError : the landing cannot be worked out.
+    ArithmeticError : the landing cannot be worked out, or not within the effort.
     """
-    return float(resolved(corner, impact(height), LONGEST_TURN_S, turned).clearance)
+    return float(resolved(corner, impact(height), LONGEST_TURN_S, turned, effort).clearance)
 
 
-def touch(corner: Ready, guess: float, fine: float = FINE) -> float | None:
+def touch(corner: Ready, guess: float, fine: float = FINE, effort: Effort | None = None) -> float | None:
     """Height from which the chassis of a single corner just touches, m.
 
     0 where it touches from any, None where from none up to HIGHEST_M.
 
     Raises
     ------
-    ArithmeticError : a landing cannot be worked out.
+    ArithmeticError : a landing cannot be worked out, or not all within the effort (one of its own if none is
+        given).
     """
+    effort = Effort() if effort is None else effort
     if corner.moving.clearance + corner.moving.squash <= corner.droop:
         return 0.0
     low, high = 0.0, guess
-    at_low, at_high = least_clearance(corner, low), least_clearance(corner, high)
+    at_low, at_high = (least_clearance(corner, h, effort) for h in (low, high))
     if at_low <= 0.0:
         return 0.0
     while at_high > 0.0:
@@ -83,17 +85,19 @@ def touch(corner: Ready, guess: float, fine: float = FINE) -> float | None:
             return None
         low, at_low = high, at_high
         high = min(1.6 * high, HIGHEST_M)
-        at_high = least_clearance(corner, high)
-    return _narrow(corner, (low, at_low), (high, at_high), fine)
+        at_high = least_clearance(corner, high, effort)
+    return _narrow(corner, (low, at_low), (high, at_high), fine, effort)
 
 
-def _narrow(corner: Ready, low: tuple[float, float], high: tuple[float, float], fine: float) -> float:
+def _narrow(
+    corner: Ready, low: tuple[float, float], high: tuple[float, float], fine: float, effort: Effort
+) -> float:
     """Root between two heights by the secant's rule, the end that stays weighed less (Illinois)."""
     (a, at_a), (b, at_b) = low, high
     side = 0
     for _ in range(60):
         middle = (a * at_b - b * at_a) / (at_b - at_a)
-        at = least_clearance(corner, middle)
+        at = least_clearance(corner, middle, effort)
         if at > 0.0:
             a, at_a = middle, at
             at_b *= 0.5 if side == 1 else 1.0

@@ -59,6 +59,12 @@ def example_request(name: str) -> dict[str, Any]:
                 "second_point": {"viscosity_cst": 11.1, "temperature_c": 100},
             }
         },
+        "compare": {
+            "reference": front,
+            "candidate": {**front, "shock": {**front["shock"], "oil": {"viscosity_cst": 400}}},
+            "use": truck["use"],
+        },
+        "compare_shocks": {"reference": front["shock"], "candidate": larger},
         "sweep": {
             "calculation": "ride",
             "request": {"corner": front, "temperature_c": 25, "collar_step_mm": 0.5},

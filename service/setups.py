@@ -60,12 +60,21 @@ def base_request(entry: Calculation, name: str) -> dict[str, Any]:
     fields = nodes(entry.request)
     if "shock" in fields and "shock" not in data and "corner" in data:
         data = {**{k: data[k] for k in ("size", "surface", "end") if k in data}, "shock": data["corner"]["shock"]}
-    if "candidate" in fields and ("corner" in data or "shock" in data):  # one shock twice: then say what differs
-        shock = data["shock"] if "shock" in data else data["corner"]["shock"]
-        sized: dict[str, Any] = {k: data[k] for k in ("size", "surface", "end") if k in data}
-        data = {**sized, "reference": shock, "candidate": shock}
+    if "candidate" in fields:  # one thing twice: then say what differs
+        data = _twice(data, "candidate_car" in fields)
     kept = {k: v for k, v in data.items() if k in fields or k in ("size", "surface", "end", "note")}
     if not any(k in fields for k in kept):
         text = f"setup '{name[:60]}' holds {', '.join(data)}; {entry.name} needs {', '.join(fields)}"
         raise InputError([Fault(pointer="/setup", rule="consistent", value=name[:60], text=text)])
     return kept
+
+
+def _twice(data: dict[str, Any], corners: bool) -> dict[str, Any]:
+    """A set-up as reference and candidate: a car or a corner where those are compared, else a shock."""
+    rest: dict[str, Any] = {k: data[k] for k in ("size", "surface", "end", "use") if k in data}
+    if "car" in data:
+        return {**rest, "reference_car": data["car"], "candidate_car": data["car"]} if corners else data
+    if corners and "corner" not in data:
+        return data
+    one = data["corner"] if corners else data.get("shock") or data["corner"]["shock"]
+    return {**rest, "reference": one, "candidate": one}

@@ -14,6 +14,8 @@ LONG = frozenset(
     {
         "bench_cycle",
         "bumps",
+        "compare",
+        "compare_shocks",
         "drop",
         "match",
         "plan",

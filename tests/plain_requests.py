@@ -53,6 +53,14 @@ def put(data: Data, path: str, value: Any) -> Data:
 
 
 LARGER: Data = {**shock(), "bore_mm": 13, "shaft_mm": 3.5, "piston": {**shock()["piston"], "diameter_mm": 12.9}}
+NO_RUNS: Data = {
+    "oil_temperature_c": 31,
+    "bump_height_mm": 0,
+    "bump_spacing_mm": 200,
+    "speed_m_s": 6,
+    "jump": "none",
+}
+"""A smooth road without jumps."""
 MATCH: Data = {
     "reference": shock(),
     "candidate": LARGER,
@@ -127,6 +135,12 @@ def requests() -> dict[str, Data]:
         "oil_for_temperature": {"oil": "325 cSt", "from_temperature_c": 25, "to_temperature_c": 40},
         "oil_from_label": {"label_value": 32.5, "table": LABELS},
         "iso_grade": {"oil": copy.deepcopy(VG_100)},
+        "compare": {
+            "reference": corner(),
+            "candidate": put(corner(), "shock.oil.viscosity_cst", 400),
+            "use": NO_RUNS,
+        },
+        "compare_shocks": {"reference": shock(), "candidate": shock("rear"), "speeds_m_s": [0.05, 0.4]},
         "sweep": copy.deepcopy(SWEEP),
         "tolerance": copy.deepcopy(TOLERANCE),
         "convert": {"value": "38 gf/mm", "to": "lbf/in"},
@@ -241,6 +255,16 @@ HARD_REBOUND = [
 SHORT_OF_GAS = {"kind": "emulsion", "gas_ml": 0.107, "closing_insertion_mm": 15}
 """Just enough gas for the whole shaft: pressed a little into its stop there is none left."""
 
+SHORT_ARM = {
+    "kind": "arm",
+    "arm_length_mm": 40,
+    "lower_mount_along_mm": 25,
+    "lower_mount_above_mm": 0,
+    "upper_mount_out_mm": 18,
+    "upper_mount_up_mm": 60,
+}
+"""It stands straight up or down before the shock's stroke and the stops' give are used."""
+
 
 REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "unusual_value": _ride("corner.shock.bore_mm", 8.9, ("corner.shock.piston.diameter_mm", 8.8)),
@@ -325,8 +349,12 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "linkage_backwards": _ride("corner.linkage", UPRIGHT),
     "falling_rate": _falling,
     "tyre_assumed": lambda: ("drop", {"size": "1:10 truck", "corner": TYRE_UNKNOWN, "height_mm": 120}),
-    "cannot_move": _moved(
+    "cannot_move": _moved("drop", ("corner.linkage", SHORT_ARM), height_mm=100),
+    "not_resolved": _moved(
         "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=1500
+    ),
+    "bound_left_out": _moved(
+        "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=880
     ),
     "slap": _moved("drop", height_mm=400),
     "rim_strike": _moved("drop", ("corner.tyre.sidewall_mm", 8), height_mm=120),
@@ -350,6 +378,8 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "push_too_far": _moved("push_release", push_mm=40),
     "stays_down": _moved("push_release", ("corner.shock.seal_drag_n", 2), push_mm=10),
     "never_meets_slope": lambda: ("equal_fall", {"jump": NEVER}),
+    "cause_not_alone": lambda: ("compare_shocks", {"reference": shock(), "candidate": put(LARGER, "bore_mm", 16)}),
+    "figures_missing": lambda: ("compare", {"reference": corner(), "candidate": corner("rear"), "use": NO_RUNS}),
     "rows_failed": lambda: ("sweep", put(SWEEP, "over.0.values.1", 1000)),
     "values_missing": lambda: ("sweep", put(put(SWEEP, "only", ["pressure_hot_kpa"]), "over.1.values.1", 0.2)),
     "draws_impossible": lambda: ("tolerance", put(TOLERANCE, "spreads", {"shock.shaft_mm": {"low": 3, "high": 9}})),
@@ -358,6 +388,6 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "not_searched": lambda: ("plan", demo_data("demo-truck")),
     "nothing_legal": _plan("car.front.shock.fill.gas_ml", 0.05),
     "parts_short": _plan("box.pistons", [SCARCE]),
-    "figures_missing": lambda: ("changes", put(CHANGES, "use.jump", "none")),
+    "figures_left_out": lambda: ("changes", put(CHANGES, "use.jump", "none")),
 }
 """A request that reaches each finding."""

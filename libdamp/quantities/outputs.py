@@ -146,9 +146,6 @@ rest_error_mm | mm | how far from rest the seals' drag holds the body, + = lower
 release_settle_s | s | last time the body is more than 1 mm and the drag's band from rest
 figure_a | 1 | figure of the first, in the unit beside it
 figure_b | 1 | figure of the second, in the unit beside it
-compared_difference | 1 | the second less the first, in the unit beside it
-figure_ratio | 1 | the second over the first
-cause_difference | 1 | the first with this cause alone taken from the second, less the first, in the unit beside it
 change_gain | 1 | how far a change goes the way that the question wants, in least differences that count; 0 without one
 concern | 1 | how near to wrong the figure is: 1 and more is wrong, 0 and less is fine
 row_place | 1 | place of the row among the rows, the first is 0
@@ -170,4 +167,13 @@ ranges.low | 1 | lowest output over all ends of the ranges, in the unit beside i
 ranges.high | 1 | highest output over all ends of the ranges, in the unit beside it
 draws.samples | 1 | number of draws
 draws.impossible | 1 | draws whose set-up cannot be, left out
+compared.reference | 1 | the figure of the reference, in the unit beside it
+compared.candidate | 1 | the figure of the candidate, in the unit beside it
+compared.difference | 1 | candidate less reference, in the unit beside it
+compared.ratio | 1 | candidate over reference
+compared.interaction | 1 | what the causes alone do not add up to, in the unit beside it
+compared.error | 1 | standard deviation of the difference from hole, oil, temperature, spring, tyre and mass
+compared.error_if_apart | 1 | the same if the two set-ups shared no error
+compared.slow_n | N | damping force at the slow speed, no void
+compared.fast_n | N | damping force at the fast speed, no void
 """

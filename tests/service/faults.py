@@ -48,6 +48,8 @@ NUMBER = {
     "oil_for_temperature": "to_temperature_c",
     "oil_from_label": "table.0.viscosity_cst",
     "iso_grade": "oil.second_point.viscosity_cst",
+    "compare": "use.bump_height_mm",
+    "compare_shocks": "speeds_m_s.1",
     "setup": "corner.tyre.rate_n_mm",
 }
 """A number of each request, by its path."""
@@ -75,6 +77,8 @@ NEEDED = {
     "oil_for_temperature": "oil",
     "oil_from_label": "label_value",
     "iso_grade": "oil",
+    "compare": "candidate.shock.oil",
+    "compare_shocks": "candidate.piston.holes",
     "sweep": "only",
     "tolerance": "request",
     "convert": "to",
@@ -96,6 +100,8 @@ ASSUMABLE = {
     "bumps": "corner.tyre",
     "push_release": "corner.level_clearance_mm",
     "piston_load": "shock.bore_mm",
+    "compare": "candidate.tyre",
+    "compare_shocks": "reference.shaft_mm",
     "setup": "corner.shock.stroke_mm",
 }
 """A field that each request can do without if a size is named, which none of them does."""
@@ -142,6 +148,12 @@ IMPOSSIBLE: dict[str, tuple[Data, str, str]] = {
     "bubble_rise": (put(GOOD["bubble_rise"], "oil", "30 wt"), "/oil", "text"),
     "spring_from_wire": (put(GOOD["spring_from_wire"], "mean_coil_mm", 2.1), "/mean_coil_mm", "consistent"),
     "piston_load": (put(GOOD["piston_load"], "pressure_difference_kpa", 100), "/speed_m_s", "either"),
+    "compare": (put(GOOD["compare"], "candidate", None), "", "either"),
+    "compare_shocks": (
+        put(GOOD["compare_shocks"], "candidate.stroke_mm", 47),
+        "/candidate/cavity_length_mm",
+        "consistent",
+    ),
     "sweep": (put(GOOD["sweep"], "calculation", "fill_chek"), "/calculation", "calculation"),
     "tolerance": (put(GOOD["tolerance"], "request.shock.bore_mm", -1), "/request/shock/bore_mm", "request_range"),
     "convert": (put(GOOD["convert"], "to", "N m"), "/value", "conversion"),

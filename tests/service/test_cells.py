@@ -17,7 +17,7 @@ from libdamp.packing import pack
 from service import cell_door
 from service.app import create_app
 from service.settings import Settings
-from tests.plain_requests import MATCH, corner, put, shock
+from tests.plain_requests import MATCH, NO_RUNS, corner, put, shock
 from tests.service.asgi import Answered, asked
 from tests.service.faults import GOOD
 from tests.service.test_problems import guarded
@@ -226,6 +226,20 @@ def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> Non
             },
             GOOD["iso_grade"],
             "grade",
+        ),
+        "compare": (
+            {
+                "setup": "demo-truck.front",
+                "candidate.oil.viscosity_cst": "400",
+                **{f"use.{name}": str(value) for name, value in NO_RUNS.items()},
+            },
+            GOOD["compare"],
+            "ends.0.figures.6.difference",
+        ),
+        "compare_shocks": (
+            {"setup": "demo-truck.front", "candidate.oil.viscosity_cst": "400", "speeds_m_s": "0,05:0,5"},
+            {"reference": shock(), "candidate": put(shock(), "oil.viscosity_cst", 400), "speeds_m_s": [0.05, 0.5]},
+            "figures.4.ratio",
         ),
         "convert": ({"value": "38 gf/mm", "to": "lbf/in"}, {"value": "38 gf/mm", "to": "lbf/in"}, "value"),
     }
