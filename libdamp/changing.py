@@ -7,7 +7,7 @@ import msgspec
 from .alternatives import ENDS, FROM_THE_BOX, Alternative, alternatives, short_of
 from .answers import Answer, calculation
 from .car import Box, Car, Corner, Goals, Size, Use
-from .effects import MEASURES, Effect, ChangeFigures, aims_of, differences, effects, figures_of
+from .effects import MEASURES, ChangeFigures, Effect, aims_of, differences, effects, figures_of
 from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding
 from .goals import Aim
@@ -179,17 +179,72 @@ def _help(
     )
 
 
-def _findings(box: Box, ends: tuple[str, ...], now: dict[str, ChangeFigures], rows: list[_Row]) -> list[Finding]:
+class Wanted(NamedTuple):
+    """What is to be worked out."""
+
+    car: Car
+    use: Use
+    box: Box
+    goals: Goals
+    size: Size | None
+    ends: tuple[str, ...]
+
+
+class Worked(NamedTuple):
+    """Every change worked out, before a question is asked."""
+
+    wanted: Wanted
+    now: dict[str, ChangeFigures]
+    aims: dict[str, dict[str, Aim]]
+    rows: list[_Row]
+
+
+def worked_out(wanted: Wanted) -> Worked:
+    """All changes with their figures; both ends and all changes in one batch."""
+    car, use, ends = wanted.car, wanted.use, wanted.ends
+    made = alternatives(car, wanted.box, use.oil_temperature_c, ends)
+    front, rear, *after = figures_of(car, use, [(a.end, a.corner, a.temperature_c) for a in made])
+    now = {"front": front, "rear": rear}
+    aims = {end: aims_of(car, end, wanted.goals, use, wanted.size, now[end]) for end in ENDS}
+    known = {end: {f.code for f in _faults(getattr(car, end), use.oil_temperature_c)} for end in ends}
+    rows = [
+        _Row(a, seen, effects(now[a.end], seen, aims[a.end]), _new(a, known[a.end]), aims[a.end])
+        for a, seen in zip(made, after, strict=True)
+    ]
+    return Worked(wanted, now, aims, rows)
+
+
+def _findings(worked: Worked) -> list[Finding]:
     """What was left out: parts, steps of preload, figures that some set-up does not have."""
-    found = short_of(box, ends)
+    box = worked.wanted.box
+    found = short_of(box, worked.wanted.ends)
     if box.collar_step_mm is None and not box.spacers_mm:
         found.append(finding("steps_unknown", "/box/collar_step_mm"))
-    for each in ENDS:
-        seen = [now[each], *(row.after for row in rows if row.made.end == each)]
+    for end in ENDS:
+        seen = [worked.now[end], *(row.after for row in worked.rows if row.made.end == end)]
         missing = [name for name in MEASURES if any(getattr(at, name) is None for at in seen)]
         if missing:
-            found.append(finding("figures_left_out", f"/car/{each}", name=", ".join(missing)))
+            found.append(finding("figures_left_out", f"/car/{end}", name=", ".join(missing)))
     return found
+
+
+def answer_of(worked: Worked, question: Question | None) -> Changes:
+    """The answer: every change, or those that help a question."""
+    rows, now = worked.rows, worked.now
+    if question is not None:
+        helping = [row for row in rows if _helps(row, question) > 0.0]
+        rows = sorted(helping, key=lambda row: -_helps(row, question))
+    asked = QUESTIONS if question is None else (question,)
+    return Changes(
+        findings=tuple(_findings(worked)),
+        cautions=("drilling",) if any(row.made.kind == "drill" for row in rows) else (),
+        question=question,
+        front=now["front"],
+        rear=now["rear"],
+        rows=tuple(_change(row, now[row.made.end], question) for row in rows),
+        helps=tuple(_help(each, rows, now, worked.aims) for each in asked),
+        considered=len(worked.rows),
+    )
 
 
 @calculation("springs_fly", "hot_shock", "droop", "oil_spill", "battery")
@@ -233,28 +288,5 @@ def changes(
     >>> changes(car=car, use=use, box=box, end="front").rows[0].what
     'oil 400 instead of 325 cSt'
     """
-    box, goals = box or Box(), goals or Goals()
-    ends = ENDS if end is None else (end,)
-    made = alternatives(car, box, use.oil_temperature_c, ends)
-    front, rear, *after = figures_of(car, use, [(a.end, a.corner, a.temperature_c) for a in made])
-    now = {"front": front, "rear": rear}
-    aims = {each: aims_of(car, each, goals, use, size, now[each]) for each in ENDS}
-    known = {each: {f.code for f in _faults(getattr(car, each), use.oil_temperature_c)} for each in ends}
-    rows = [
-        _Row(a, seen, effects(now[a.end], seen, aims[a.end]), _new(a, known[a.end]), aims[a.end])
-        for a, seen in zip(made, after, strict=True)
-    ]
-    if question is not None:
-        helping = [row for row in rows if _helps(row, question) > 0.0]
-        rows = sorted(helping, key=lambda row: -_helps(row, question))
-    asked = QUESTIONS if question is None else (question,)
-    return Changes(
-        findings=tuple(_findings(box, ends, now, rows)),
-        cautions=("drilling",) if any(row.made.kind == "drill" for row in rows) else (),
-        question=question,
-        front=front,
-        rear=rear,
-        rows=tuple(_change(row, now[row.made.end], question) for row in rows),
-        helps=tuple(_help(each, rows, now, aims) for each in asked),
-        considered=len(made),
-    )
+    asked = Wanted(car, use, box or Box(), goals or Goals(), size, ENDS if end is None else (end,))
+    return answer_of(worked_out(asked), question)

@@ -186,7 +186,7 @@ def runs_of_car(car: Car, use: Use) -> Runs:
 
 
 def figures_of(car: Car, use: Use, changed: Sequence[tuple[str, Corner, float]]) -> list[ChangeFigures]:
-    """ChangeFigures of front and rear as they stand, then of each changed corner (end, corner, oil [C]); one batch."""
+    """Figures of front and rear as they stand, then of each changed corner (end, corner, oil [C]); one batch."""
     now = [(end, getattr(car, end), use.oil_temperature_c) for end in ("front", "rear")]
     every = [*now, *changed]
     seen = headlines_of([(corner, celsius) for _, corner, celsius in every], runs_of_car(car, use))

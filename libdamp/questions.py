@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import Literal, NamedTuple
 
-from .effects import MEASURES, Better, Effect, ChangeFigures, steps
+from .effects import MEASURES, Better, ChangeFigures, Effect, steps
 from .errors import Fault, InputError
 from .goals import Aim
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from .effects import Effect, ChangeFigures
+from .effects import ChangeFigures, Effect
 
 NO_CLEAR_EFFECT = "no clear effect"
 MOST_SAID = 3
