@@ -2,6 +2,7 @@
 
 import functools
 import re
+from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -109,7 +110,7 @@ def test_one_thing_is_changed(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["demo-truck", "demo-buggy"])
 def test_parts_come_from_the_box(name: str) -> None:
-    """Oils, pistons, springs and limiters are in the box; oils are the next ones; drilled holes have their drill."""
+    """Oils, pistons, springs and limiters are in the box; oils are the next ones; holes have their drill."""
     box = asked_of(name).box
     for one in made(name):
         shock, end = one.corner.shock, one.end
@@ -404,6 +405,15 @@ def test_text_is_narrow_and_whole(name: str) -> None:
     one = changes_text(answer_of(worked(name), "slaps"), asked_of(name))
     assert "CHASSIS SLAPS" in one
     assert "nan" not in one.split()
+
+
+def test_readme_shows_what_is_printed() -> None:
+    """The README's example is what the command prints, some lines left out."""
+    readme = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
+    (block,) = re.findall(r"^```text changes\n(.*?)^```$", readme, flags=re.M | re.S)
+    printed = changes_text(answer_of(worked("demo-truck"), "slaps"), asked_of("demo-truck"))
+    for part in block.split("...\n"):
+        assert part in printed
 
 
 def test_the_sheet_takes_the_worst_first() -> None:
