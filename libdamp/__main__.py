@@ -17,6 +17,7 @@ COMMANDS = """
   python -m libdamp demo-truck                 the whole sheet of this invented car
   python -m libdamp new "1:10 truck" car.toml  ten facts to fill in, each with how to measure
   python -m libdamp car.toml                   your sheet (--json: as data)
+  python -m libdamp season car.toml 5 15 30    what oil to fit or mix at which temperature
   python -m libdamp log.csv                    your season's rows in, the same rows with answers out
   python -m libdamp list                       what can be calculated, and every name
 """
@@ -68,8 +69,31 @@ def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
             "proposal": made.proposal,
             "landings": {end: seen._asdict() for end, seen in made.landings.items()},
         }
-        return msgspec.json.format(msgspec.json.encode(answers), indent=1).decode() + "\n"
+        return as_data(answers)
     return sheet_text(made, INVENTED.format("car") if name in NAMES else "")
+
+
+def car_data(name: str) -> dict[str, Any]:
+    """Plain data of a bundled car or a car file."""
+    from .files import read_car_file
+
+    return demo_data(name) if name in NAMES else read_car_file(Path(name))
+
+
+def as_data(data: Any) -> str:
+    """Plain data and Structs as JSON, for reading."""
+    return msgspec.json.format(msgspec.json.encode(data), indent=1).decode() + "\n"
+
+
+def oils(name: str, temperatures: list[str], as_json: bool) -> str:
+    """Oils of a season for a car, as text or as data."""
+    from .season_table import season_of, season_text, temperatures_of
+
+    celsius = temperatures_of(temperatures)
+    table = season_of(car_data(name), celsius)
+    if as_json:
+        return as_data({"assumed": table.assumed, **table.ends})
+    return season_text(table, INVENTED.format("car") if name in NAMES else "")
 
 
 def new(size: str, target: str) -> str:
@@ -107,7 +131,7 @@ def log(path: Path, as_json: bool) -> str:
     failed = sum(1 for row in rows if row["answer.error"])
     if failed:
         sys.stderr.write(f"{failed} of {len(rows)} rows could not be answered: see the column answer.error\n")
-    return msgspec.json.format(msgspec.json.encode(rows), indent=1).decode() + "\n" if as_json else text
+    return as_data(rows) if as_json else text
 
 
 def listing(as_json: bool) -> str:
@@ -125,7 +149,7 @@ def listing(as_json: bool) -> str:
             "surfaces": SURFACE_NAMES,
             "log_columns": ["setup", "size", "surface", *columns],
         }
-        return msgspec.json.format(msgspec.json.encode(data), indent=1).decode() + "\n"
+        return as_data(data)
     lines = ['calculations (from Python: libdamp.NAME(...) or libdamp.calculate("NAME", {...})):']
     lines += [f"  {name:<20} {c.meaning}" for name, c in CALCULATIONS.items()]
     lines += ["", "bundled cars, invented: " + ", ".join(NAMES)]
@@ -158,15 +182,14 @@ def run(arguments: list[str]) -> str:
             return new(size, target)
         case ["new", *_]:
             raise Stop('new takes a size and a file: python -m libdamp new "1:10 truck" car.toml')
-        case [name] if name in NAMES:
-            return sheet(name, demo_data(name), as_json)
+        case ["season", name, *temperatures]:
+            return oils(name, temperatures, as_json)
+        case ["season"]:
+            raise Stop("season takes a car file: python -m libdamp season car.toml 5 15 30 (or season demo-truck)")
         case [name] if not name.startswith("-"):
-            path = Path(name)
-            if path.suffix.lower() == ".csv":
-                return log(path, as_json)
-            from .files import read_car_file
-
-            return sheet(name, read_car_file(path), as_json)
+            if name not in NAMES and Path(name).suffix.lower() == ".csv":
+                return log(Path(name), as_json)
+            return sheet(name, car_data(name), as_json)
     raise Stop(f"'{' '.join(arguments)}' is not understood; type: python -m libdamp --help")
 
 
@@ -180,7 +203,7 @@ def main(arguments: list[str]) -> int:
         sys.stdout.flush()
     except InputError as error:
         words = [w for w in arguments if w != "--json"]
-        sys.stderr.write(fault_lines(words[-1] if words[:1] != ["new"] else "new", error) + "\n")
+        sys.stderr.write(fault_lines(words[1] if words[:1] == ["season"] else words[0], error) + "\n")
         return 2
     except (Stop, TooCostly) as error:
         sys.stderr.write(f"{error}\n")

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import msgspec
 
-from .entries import GAS_IN_OIL, IN_MOTION, MANY_TIMES, MATCHING, PISTON_ON_ITS_CLIP, Entry, Severity
+from .entries import GAS_IN_OIL, IN_MOTION, MANY_TIMES, MATCHING, OVER_A_SEASON, PISTON_ON_ITS_CLIP, Entry, Severity
 
 
 class Finding(msgspec.Struct, frozen=True, kw_only=True):
@@ -29,6 +29,7 @@ CATALOGUE: dict[str, Entry] = {
     **MANY_TIMES,
     **PISTON_ON_ITS_CLIP,
     **MATCHING,
+    **OVER_A_SEASON,
     # what was given
     "unusual_value": Entry(
         "note",

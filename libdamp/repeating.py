@@ -24,7 +24,7 @@ USUAL_COST_MS = 2.0
 COST_MS: dict[str, float] = {
     "plan": 3000.0,
     "changes": 1000.0,
-    "season": 200.0,
+    "season": 20.0,
     "compare": 200.0,
     "compare_shocks": 20.0,
     "touch_height": 150.0,
