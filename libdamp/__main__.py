@@ -17,10 +17,16 @@ COMMANDS = """
   python -m libdamp demo-truck                 the whole sheet of this invented car
   python -m libdamp new "1:10 truck" car.toml  ten facts to fill in, each with how to measure
   python -m libdamp car.toml                   your sheet (--json: as data)
+  python -m libdamp car.toml sheet.html        the same as a page to print, with pictures
   python -m libdamp season car.toml 5 15 30    what oil to fit or mix at which temperature
   python -m libdamp log.csv                    your season's rows in, the same rows with answers out
   python -m libdamp list                       what can be calculated, and every name
 """
+TAKES = {
+    "new": 'new takes a size and a file: python -m libdamp new "1:10 truck" car.toml',
+    "season": "season takes a car file: python -m libdamp season car.toml 5 15 30 (or season demo-truck)",
+}
+"""What is said of a word that is not followed by what it needs."""
 
 
 class Stop(Exception):  # noqa: N818 - it ends the program in an orderly way
@@ -78,6 +84,30 @@ def car_data(name: str) -> dict[str, Any]:
     from .files import read_car_file
 
     return demo_data(name) if name in NAMES else read_car_file(Path(name))
+
+
+def page(name: str, target: str) -> str:
+    """Write the sheet of a car file as a page to print."""
+    from .drawing import NEEDS
+    from .sheet_data import sheet_of
+    from .sheet_page import is_foreign, page_html
+
+    path, again = Path(target), f"python -m libdamp {name} other.html"
+    if name not in NAMES and Path(name).suffix.lower() == ".csv":
+        raise Stop(f"{name}: a log has no page to print; type: python -m libdamp {name}")
+    if path.suffix.lower() not in (".html", ".htm"):
+        raise Stop(f"{target}: a page to print is HTML; type: python -m libdamp {name} sheet.html")
+    if not path.parent.is_dir():
+        raise Stop(f"{target} cannot be written: there is no such folder; type: {again}")
+    try:
+        if is_foreign(path):
+            raise Stop(f"{target} exists already and is no sheet of libdamp: it stays as it is; type: {again}")
+        text = page_html(sheet_of(car_data(name)), INVENTED.format("car") if name in NAMES else "")
+        path.write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        raise Stop(f"{target} cannot be written: {error.strerror or error}; type: {again}") from None
+    pictures = "" if "<svg" in text else f"Without pictures: {NEEDS}\n"
+    return f"{target} written: open it in a browser and print it\n{pictures}"
 
 
 def as_data(data: Any) -> str:
@@ -172,24 +202,22 @@ def run(arguments: list[str]) -> str:
     match words:
         case []:
             return sheet("demo-truck", demo_data("demo-truck"), True) if as_json else demo()
-        case ["-h" | "--help" | "help"]:
-            return f"{WHAT}\n{COMMANDS}"
-        case ["--version"]:
-            return f"{__version__}\n"
+        case ["-h" | "--help" | "help" | "--version" as word]:
+            return f"{__version__}\n" if word == "--version" else f"{WHAT}\n{COMMANDS}"
         case ["list"]:
             return listing(as_json)
         case ["new", size, target]:
             return new(size, target)
-        case ["new", *_]:
-            raise Stop('new takes a size and a file: python -m libdamp new "1:10 truck" car.toml')
         case ["season", name, *temperatures]:
             return oils(name, temperatures, as_json)
-        case ["season"]:
-            raise Stop("season takes a car file: python -m libdamp season car.toml 5 15 30 (or season demo-truck)")
+        case ["new" | "season" as word, *_]:
+            raise Stop(TAKES[word])
         case [name] if not name.startswith("-"):
             if name not in NAMES and Path(name).suffix.lower() == ".csv":
                 return log(Path(name), as_json)
             return sheet(name, car_data(name), as_json)
+        case [name, target] if not as_json and not name.startswith("-"):
+            return page(name, target)
     raise Stop(f"'{' '.join(arguments)}' is not understood; type: python -m libdamp --help")
 
 

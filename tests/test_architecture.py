@@ -86,9 +86,13 @@ LAYERS = (
     "sheet_landing",
     "sheet_data",
     "sheet_columns",
+    "sheet_words",
+    "sheet_hands",
     "sheet",
     "drawing",
     "pictures",
+    "sheet_style",
+    "sheet_page",
     "__main__",
 )
 """Modules and packages from the ground up: each imports only what stands before it."""
