@@ -17,9 +17,16 @@ COMMANDS = """
   python -m libdamp demo-truck                 the whole sheet of this invented car
   python -m libdamp new "1:10 truck" car.toml  ten facts to fill in, each with how to measure
   python -m libdamp car.toml                   your sheet (--json: as data)
+  python -m libdamp car.toml sheet.html        the same as a page to print, with pictures
+  python -m libdamp season car.toml 5 15 30    what oil to fit or mix at which temperature
   python -m libdamp log.csv                    your season's rows in, the same rows with answers out
   python -m libdamp list                       what can be calculated, and every name
 """
+TAKES = {
+    "new": 'new takes a size and a file: python -m libdamp new "1:10 truck" car.toml',
+    "season": "season takes a car file: python -m libdamp season car.toml 5 15 30 (or season demo-truck)",
+}
+"""What is said of a word that is not followed by what it needs."""
 
 
 class Stop(Exception):  # noqa: N818 - it ends the program in an orderly way
@@ -68,8 +75,55 @@ def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
             "proposal": made.proposal,
             "landings": {end: seen._asdict() for end, seen in made.landings.items()},
         }
-        return msgspec.json.format(msgspec.json.encode(answers), indent=1).decode() + "\n"
+        return as_data(answers)
     return sheet_text(made, INVENTED.format("car") if name in NAMES else "")
+
+
+def car_data(name: str) -> dict[str, Any]:
+    """Plain data of a bundled car or a car file."""
+    from .files import read_car_file
+
+    return demo_data(name) if name in NAMES else read_car_file(Path(name))
+
+
+def page(name: str, target: str) -> str:
+    """Write the sheet of a car file as a page to print."""
+    from .drawing import NEEDS
+    from .sheet_data import sheet_of
+    from .sheet_page import is_foreign, page_html
+
+    path, again = Path(target), f"python -m libdamp {name} other.html"
+    if name not in NAMES and Path(name).suffix.lower() == ".csv":
+        raise Stop(f"{name}: a log has no page to print; type: python -m libdamp {name}")
+    if path.suffix.lower() not in (".html", ".htm"):
+        raise Stop(f"{target}: a page to print is HTML; type: python -m libdamp {name} sheet.html")
+    if not path.parent.is_dir():
+        raise Stop(f"{target} cannot be written: there is no such folder; type: {again}")
+    try:
+        if is_foreign(path):
+            raise Stop(f"{target} exists already and is no sheet of libdamp: it stays as it is; type: {again}")
+        text = page_html(sheet_of(car_data(name)), INVENTED.format("car") if name in NAMES else "")
+        path.write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        raise Stop(f"{target} cannot be written: {error.strerror or error}; type: {again}") from None
+    pictures = "" if "<svg" in text else f"Without pictures: {NEEDS}\n"
+    return f"{target} written: open it in a browser and print it\n{pictures}"
+
+
+def as_data(data: Any) -> str:
+    """Plain data and Structs as JSON, for reading."""
+    return msgspec.json.format(msgspec.json.encode(data), indent=1).decode() + "\n"
+
+
+def oils(name: str, temperatures: list[str], as_json: bool) -> str:
+    """Oils of a season for a car, as text or as data."""
+    from .season_table import season_of, season_text, temperatures_of
+
+    celsius = temperatures_of(temperatures)
+    table = season_of(car_data(name), celsius)
+    if as_json:
+        return as_data({"assumed": table.assumed, **table.ends})
+    return season_text(table, INVENTED.format("car") if name in NAMES else "")
 
 
 def new(size: str, target: str) -> str:
@@ -107,7 +161,7 @@ def log(path: Path, as_json: bool) -> str:
     failed = sum(1 for row in rows if row["answer.error"])
     if failed:
         sys.stderr.write(f"{failed} of {len(rows)} rows could not be answered: see the column answer.error\n")
-    return msgspec.json.format(msgspec.json.encode(rows), indent=1).decode() + "\n" if as_json else text
+    return as_data(rows) if as_json else text
 
 
 def listing(as_json: bool) -> str:
@@ -125,7 +179,7 @@ def listing(as_json: bool) -> str:
             "surfaces": SURFACE_NAMES,
             "log_columns": ["setup", "size", "surface", *columns],
         }
-        return msgspec.json.format(msgspec.json.encode(data), indent=1).decode() + "\n"
+        return as_data(data)
     lines = ['calculations (from Python: libdamp.NAME(...) or libdamp.calculate("NAME", {...})):']
     lines += [f"  {name:<20} {c.meaning}" for name, c in CALCULATIONS.items()]
     lines += ["", "bundled cars, invented: " + ", ".join(NAMES)]
@@ -148,25 +202,22 @@ def run(arguments: list[str]) -> str:
     match words:
         case []:
             return sheet("demo-truck", demo_data("demo-truck"), True) if as_json else demo()
-        case ["-h" | "--help" | "help"]:
-            return f"{WHAT}\n{COMMANDS}"
-        case ["--version"]:
-            return f"{__version__}\n"
+        case ["-h" | "--help" | "help" | "--version" as word]:
+            return f"{__version__}\n" if word == "--version" else f"{WHAT}\n{COMMANDS}"
         case ["list"]:
             return listing(as_json)
         case ["new", size, target]:
             return new(size, target)
-        case ["new", *_]:
-            raise Stop('new takes a size and a file: python -m libdamp new "1:10 truck" car.toml')
-        case [name] if name in NAMES:
-            return sheet(name, demo_data(name), as_json)
+        case ["season", name, *temperatures]:
+            return oils(name, temperatures, as_json)
+        case ["new" | "season" as word, *_]:
+            raise Stop(TAKES[word])
         case [name] if not name.startswith("-"):
-            path = Path(name)
-            if path.suffix.lower() == ".csv":
-                return log(path, as_json)
-            from .files import read_car_file
-
-            return sheet(name, read_car_file(path), as_json)
+            if name not in NAMES and Path(name).suffix.lower() == ".csv":
+                return log(Path(name), as_json)
+            return sheet(name, car_data(name), as_json)
+        case [name, target] if not as_json and not name.startswith("-"):
+            return page(name, target)
     raise Stop(f"'{' '.join(arguments)}' is not understood; type: python -m libdamp --help")
 
 
@@ -180,7 +231,7 @@ def main(arguments: list[str]) -> int:
         sys.stdout.flush()
     except InputError as error:
         words = [w for w in arguments if w != "--json"]
-        sys.stderr.write(fault_lines(words[-1] if words[:1] != ["new"] else "new", error) + "\n")
+        sys.stderr.write(fault_lines(words[1] if words[:1] == ["season"] else words[0], error) + "\n")
         return 2
     except (Stop, TooCostly) as error:
         sys.stderr.write(f"{error}\n")
