@@ -44,6 +44,7 @@ _PLACES = {
     "parts": "Bladder Emulsion Holes Oil Piston SecondPoint Shock Spring Thinning Vented",
     "planning": "CarBuild Plan plan",
     "releases": "PushRelease push_release",
+    "seasons": "Season season",
     "springs": "SpringFromWire spring_from_wire",
     "sweeping": "Column Over Sweep",
     "tolerances": "OutputBand RangeBand Tolerance UncertainInput VarianceShare",
@@ -128,6 +129,7 @@ if TYPE_CHECKING:
     from .parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Thinning, Vented
     from .planning import CarBuild, Plan, plan
     from .releases import PushRelease, push_release
+    from .seasons import Season, season
     from .springs import SpringFromWire, spring_from_wire
     from .stance import NextStep, Ride, RideFigures, ride
     from .sweeping import Column, Over, Sweep
@@ -213,6 +215,7 @@ __all__ = [
     "Ride",
     "RideFigures",
     "ScaleReadings",
+    "Season",
     "SecondPoint",
     "Series",
     "Shock",
@@ -258,6 +261,7 @@ __all__ = [
     "plan",
     "push_release",
     "ride",
+    "season",
     "spring_from_wire",
     "sweep",
     "tolerance",

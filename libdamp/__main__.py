@@ -18,10 +18,18 @@ COMMANDS = """
   python -m libdamp demo-truck                 the whole sheet of this invented car
   python -m libdamp new "1:10 truck" car.toml  ten facts to fill in, each with how to measure
   python -m libdamp car.toml                   your sheet (--json: as data)
+  python -m libdamp car.toml sheet.html        the same as a page to print, with pictures
   python -m libdamp changes car.toml "slaps"   which single change helps, and what it costs
+  python -m libdamp season car.toml 5 15 30    what oil to fit or mix at which temperature
   python -m libdamp log.csv                    your season's rows in, the same rows with answers out
   python -m libdamp list                       what can be calculated, and every name
 """
+TAKES = {
+    "new": 'new takes a size and a file: python -m libdamp new "1:10 truck" car.toml',
+    "changes": 'changes takes a car file, and what is wrong: python -m libdamp changes car.toml "slaps"',
+    "season": "season takes a car file: python -m libdamp season car.toml 5 15 30 (or season demo-truck)",
+}
+"""What is said of a word that is not followed by what it needs."""
 
 
 class Stop(Exception):  # noqa: N818 - it ends the program in an orderly way
@@ -82,9 +90,46 @@ def car_data(name: str) -> dict[str, Any]:
     return demo_data(name) if name in NAMES else read_car_file(Path(name))
 
 
+def page(name: str, target: str) -> str:
+    """Write the sheet of a car file as a page to print."""
+    from .drawing import NEEDS
+    from .sheet_changes import change_rows
+    from .sheet_data import sheet_of
+    from .sheet_page import is_foreign, page_html
+
+    path, again = Path(target), f"python -m libdamp {name} other.html"
+    if name not in NAMES and Path(name).suffix.lower() == ".csv":
+        raise Stop(f"{name}: a log has no page to print; type: python -m libdamp {name}")
+    if path.suffix.lower() not in (".html", ".htm"):
+        raise Stop(f"{target}: a page to print is HTML; type: python -m libdamp {name} sheet.html")
+    if not path.parent.is_dir():
+        raise Stop(f"{target} cannot be written: there is no such folder; type: {again}")
+    try:
+        if is_foreign(path):
+            raise Stop(f"{target} exists already and is no sheet of libdamp: it stays as it is; type: {again}")
+        made = sheet_of(car_data(name))
+        text = page_html(made, INVENTED.format("car") if name in NAMES else "", change_rows(made.changes))
+        path.write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        raise Stop(f"{target} cannot be written: {error.strerror or error}; type: {again}") from None
+    pictures = "" if "<svg" in text else f"Without pictures: {NEEDS}\n"
+    return f"{target} written: open it in a browser and print it\n{pictures}"
+
+
 def as_data(data: Any) -> str:
     """Plain data and Structs as JSON, for reading."""
     return msgspec.json.format(msgspec.json.encode(data), indent=1).decode() + "\n"
+
+
+def oils(name: str, temperatures: list[str], as_json: bool) -> str:
+    """Oils of a season for a car, as text or as data."""
+    from .season_table import season_of, season_text, temperatures_of
+
+    celsius = temperatures_of(temperatures)
+    table = season_of(car_data(name), celsius)
+    if as_json:
+        return as_data({"assumed": table.assumed, **table.ends})
+    return season_text(table, INVENTED.format("car") if name in NAMES else "")
 
 
 def new(size: str, target: str) -> str:
@@ -180,24 +225,22 @@ def run(arguments: list[str]) -> str:
     match words:
         case []:
             return sheet("demo-truck", demo_data("demo-truck"), True) if as_json else demo()
-        case ["-h" | "--help" | "help"]:
-            return f"{WHAT}\n{COMMANDS}"
-        case ["--version"]:
-            return f"{__version__}\n"
+        case ["-h" | "--help" | "help" | "--version" as word]:
+            return f"{__version__}\n" if word == "--version" else f"{WHAT}\n{COMMANDS}"
         case ["list"]:
             return listing(as_json)
         case ["new", size, target]:
             return new(size, target)
-        case ["new", *_]:
-            raise Stop('new takes a size and a file: python -m libdamp new "1:10 truck" car.toml')
-        case ["changes", name, *rest]:
-            return what_if(name, rest, as_json)
-        case ["changes"]:
-            raise Stop('changes takes a car file, and what is wrong: python -m libdamp changes car.toml "slaps"')
+        case ["season" | "changes" as word, name, *rest]:
+            return (oils if word == "season" else what_if)(name, rest, as_json)
+        case ["new" | "season" | "changes" as word, *_]:
+            raise Stop(TAKES[word])
         case [name] if not name.startswith("-"):
             if name not in NAMES and Path(name).suffix.lower() == ".csv":
                 return log(Path(name), as_json)
             return sheet(name, car_data(name), as_json)
+        case [name, target] if not as_json and not name.startswith("-"):
+            return page(name, target)
     raise Stop(f"'{' '.join(arguments)}' is not understood; type: python -m libdamp --help")
 
 
@@ -211,8 +254,7 @@ def main(arguments: list[str]) -> int:
         sys.stdout.flush()
     except InputError as error:
         words = [w for w in arguments if w != "--json"]
-        name = words[1] if words[0] == "changes" else words[-1] if words[0] != "new" else "new"
-        sys.stderr.write(fault_lines(name, error) + "\n")
+        sys.stderr.write(fault_lines(words[1] if words[0] in ("season", "changes") else words[0], error) + "\n")
         return 2
     except (Stop, TooCostly) as error:
         sys.stderr.write(f"{error}\n")

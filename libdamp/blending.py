@@ -16,6 +16,7 @@ from .physics.blend import (
     mass_share,
     melt_blend,
 )
+from .physics.numbers import Array, Real
 from .quantities import Q
 
 RULES_AGREE = 0.05
@@ -55,6 +56,22 @@ def _check(thin: Oil, thick: Oil, target_cst: float | None, share: float | None)
     return low, high
 
 
+def blended(thin: Real, thick: Real, share: Real, family: str) -> Array:
+    """Viscosity of a mixture of two viscosities by the rule of the oils' family, m^2/s; arrays."""
+    rule = log_blend if family == "silicone" else double_log_blend
+    return rule(thin, thick, share)
+
+
+def every_rule(thin: Real, thick: Real, share: Real, by_mass: Real) -> list[Array]:
+    """Viscosity of a mixture by each rule there is, m^2/s; arrays."""
+    return [
+        log_blend(thin, thick, share),
+        double_log_blend(thin, thick, share),
+        index_blend(thin, thick, by_mass),
+        melt_blend(thin, thick, share),
+    ]
+
+
 @calculation("oil_spill")
 def oil_blend(
     *,
@@ -84,17 +101,11 @@ def oil_blend(
     0.360
     """
     low, high = _check(thin, thick, target_cst, thick_share)
-    silicone = thin.family == "silicone"
-    share = _share(low, high, target_cst, silicone) if thick_share is None else thick_share
+    share = _share(low, high, target_cst, thin.family) if thick_share is None else thick_share
     densities = [oil_state(oil, 25.0).density for oil in (thin, thick)]
     by_mass = float(mass_share(share, *densities))
-    rules = [
-        float(log_blend(low, high, share)),
-        float(double_log_blend(low, high, share)),
-        float(index_blend(low, high, by_mass)),
-        float(melt_blend(low, high, share)),
-    ]
-    value = rules[0] if silicone else rules[1]
+    rules = [float(rule) for rule in every_rule(low, high, share, by_mass)]
+    value = float(blended(low, high, share, thin.family))
     spread = (max(rules) - min(rules)) / value
     found: list[Finding] = []
     if spread > RULES_AGREE:
@@ -109,7 +120,7 @@ def oil_blend(
     )
 
 
-def _share(low: float, high: float, target_cst: float | None, silicone: bool) -> float:
+def _share(low: float, high: float, target_cst: float | None, family: str) -> float:
     """Share of the thick oil by volume for a target, by the family's own rule."""
-    rule = log_share if silicone else double_log_share
+    rule = log_share if family == "silicone" else double_log_share
     return min(1.0, max(0.0, float(rule(low, high, (target_cst or 0.0) * 1e-6))))

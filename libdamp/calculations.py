@@ -36,6 +36,7 @@ from .plain import DEEPEST, too_deep
 from .planning import plan
 from .releases import push_release
 from .schemas import published
+from .seasons import season
 from .springs import spring_from_wire
 from .stance import ride
 
@@ -110,6 +111,7 @@ _LISTED: tuple[tuple[Callable[..., Any], str], ...] = (
     (oil_viscosity, "an oil at a temperature"),
     (oil_blend, "how much of two oils gives a viscosity, or what a mixture gives"),
     (oil_for_temperature, "the oil that damps the same at another temperature"),
+    (season, "what oil to fit or to mix at each temperature of a season, so that the damping stays"),
     (oil_from_label, "the viscosity behind a label, by your own table of labels"),
     (iso_grade, "the ISO viscosity grade of an oil, or the gap it lies in"),
     (compare, "two corners or two cars side by side: every figure, the difference, its causes, its error"),

@@ -121,7 +121,7 @@ class Number(NamedTuple):
     def _refuse(
         self, rule: str, value: Any, pointer: str, faults: list[Fault], text: str, limit: str | None = None
     ) -> Any:
-        name = pointer.rsplit("/", 1)[-1]
+        name = ".".join(pointer.rsplit("/", 2)[-1 - pointer.rsplit("/", 1)[-1].isdecimal() :])
         plain = isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) < LARGEST
         shown = value if plain or isinstance(value, float) else brief(value)
         told, unit = float(value) if plain else brief(value), self.row.unit if self.row else None

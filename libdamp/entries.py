@@ -317,3 +317,16 @@ COMPARING: dict[str, Entry] = {
     ),
 }
 """Findings on two set-ups side by side."""
+OVER_A_SEASON: dict[str, Entry] = {
+    "season_gap": Entry(
+        "warning",
+        "%",
+        "{name} The nearest in hand is off by {value} %, more than the {limit} % that can be told apart.",
+    ),
+    "no_bottles": Entry(
+        "note",
+        "1",
+        "No bottle of oil is in hand: for {value} of {limit} temperatures only the wanted viscosity can be said.",
+    ),
+}
+"""Findings on oils over a season."""

@@ -10,6 +10,8 @@ from .errors import Fault, InputError
 from .quantities import quantity
 
 LARGEST_BYTES = 1_000_000
+LARGEST_LOG_BYTES = 100_000_000
+"""Of a log, whose answers go in again: some 4 kB a row."""
 
 
 def refused(text: str) -> InputError:
@@ -17,15 +19,15 @@ def refused(text: str) -> InputError:
     return InputError([Fault(pointer="", rule="file", text=text)])
 
 
-def read_text(path: Path) -> str:
-    """Text of a file.
+def read_text(path: Path, most: int = LARGEST_BYTES, kind: str = "car file") -> str:
+    """Text of a file of no more than so many bytes.
 
     Raises
     ------
     InputError : it cannot be read, is too large, is no text, is empty.
     """
     try:
-        raw = path.read_bytes() if path.stat().st_size <= LARGEST_BYTES else None
+        raw = path.read_bytes() if path.stat().st_size <= most else None
     except FileNotFoundError:
         raise refused("there is no such file; type 'python -m libdamp list' for what can be typed") from None
     except IsADirectoryError:
@@ -33,7 +35,7 @@ def read_text(path: Path) -> str:
     except OSError as error:
         raise refused(f"cannot be read: {error.strerror or error}") from None
     if raw is None:
-        raise refused(f"is larger than {LARGEST_BYTES // 1000} kB: this is no car file")
+        raise refused(f"is larger than {most // 1000} kB: this is no {kind}")
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:

@@ -8,7 +8,17 @@ from typing import Annotated
 
 import msgspec
 
-from .entries import COMPARING, GAS_IN_OIL, IN_MOTION, MANY_TIMES, MATCHING, PISTON_ON_ITS_CLIP, Entry, Severity
+from .entries import (
+    COMPARING,
+    GAS_IN_OIL,
+    IN_MOTION,
+    MANY_TIMES,
+    MATCHING,
+    OVER_A_SEASON,
+    PISTON_ON_ITS_CLIP,
+    Entry,
+    Severity,
+)
 
 
 class Finding(msgspec.Struct, frozen=True, kw_only=True):
@@ -30,6 +40,7 @@ CATALOGUE: dict[str, Entry] = {
     **PISTON_ON_ITS_CLIP,
     **MATCHING,
     **COMPARING,
+    **OVER_A_SEASON,
     # what was given
     "unusual_value": Entry(
         "note",

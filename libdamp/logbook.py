@@ -18,7 +18,7 @@ from .addresses import addresses, cell_value, field_value, put
 from .calculations import calculate, calculation_of
 from .demo import NAMES, demo_data
 from .errors import InputError
-from .files import read_car_file, read_text, refused
+from .files import LARGEST_LOG_BYTES, read_car_file, read_text, refused
 
 _EXTRAS = ("size", "surface")
 ANSWER = "answer."
@@ -125,7 +125,7 @@ def answered(
     ------
     InputError : the file or its header is wrong.
     """
-    text = read_text(path)
+    text = read_text(path, LARGEST_LOG_BYTES, "log; split it")
     delimiter, table = _table(text)
     there = [cell.strip() for cell in table[0]]
     own = [i for i, name in enumerate(there) if not name.startswith(ANSWER)]

@@ -45,43 +45,55 @@ def expansion(oil: Oil) -> float:
     return EXPANSION_PER_K[oil.family]
 
 
-def kinematic(oil: Oil, temperature_c: float) -> float:
-    """Kinematic viscosity of an oil at a temperature, m^2/s."""
+def viscosity_over(oil: Oil, temperature_c: Real) -> Array:
+    """Kinematic viscosity of an oil over temperatures, m^2/s."""
     nu, t_ref, t = oil.viscosity_cst * 1e-6, oil.reference_temperature_c + ZERO_C, temperature_c + ZERO_C
     point = oil.second_point
     if point is None:
         slope = SILICONE_SLOPE_K if oil.vtc is None else float(slope_from_vtc(oil.vtc))
-        return float(silicone_viscosity(nu, t_ref, t, slope))
+        return silicone_viscosity(nu, t_ref, t, slope)
     nu_2, t_2 = point.viscosity_cst * 1e-6, point.temperature_c + ZERO_C
     if oil.family == "petroleum":
-        return float(walther_viscosity(*walther_constants(nu, t_ref, nu_2, t_2), t))
-    return float(silicone_viscosity(nu, t_ref, t, slope_from_points(nu, t_ref, nu_2, t_2)))
+        return walther_viscosity(*walther_constants(nu, t_ref, nu_2, t_2), t)
+    return silicone_viscosity(nu, t_ref, t, slope_from_points(nu, t_ref, nu_2, t_2))
+
+
+def density_over(oil: Oil, temperature_c: Real) -> Array:
+    """Density of an oil over temperatures, kg/m^3."""
+    return density(density_25(oil), expansion(oil), temperature_c + ZERO_C)
+
+
+def density_25(oil: Oil) -> float:
+    """Density of an oil at 25 C: its own, or that of its grade or family, kg/m^3."""
+    if oil.density_kg_m3 is not None:
+        return oil.density_kg_m3
+    return float(grade_density(kinematic(oil, 25.0))) if oil.family == "silicone" else PETROLEUM_KG_M3
+
+
+def kinematic(oil: Oil, temperature_c: float) -> float:
+    """Kinematic viscosity of an oil at a temperature, m^2/s."""
+    return float(viscosity_over(oil, temperature_c))
 
 
 def oil_state(oil: Oil, temperature_c: float) -> OilState:
     """Viscosity and density of an oil at a temperature."""
-    rho_25 = oil.density_kg_m3
-    if rho_25 is None:
-        silicone = oil.family == "silicone"
-        rho_25 = float(grade_density(kinematic(oil, 25.0))) if silicone else PETROLEUM_KG_M3
-    rho = float(density(rho_25, expansion(oil), temperature_c + ZERO_C))
-    return OilState(kinematic(oil, temperature_c), rho)
+    return OilState(kinematic(oil, temperature_c), float(density_over(oil, temperature_c)))
 
 
-def density_of_grade(oil: Oil, grade: Real, temperature_c: float) -> Array:
+def density_of_grade(oil: Oil, grade: Real, temperature_c: Real) -> Array:
     """Density at a temperature of another grade (viscosity at 25 C, m^2/s) of an oil's family, kg/m^3."""
     if oil.density_kg_m3 is None and oil.family == "silicone":
         return density(grade_density(grade), expansion(oil), temperature_c + ZERO_C)
-    return np.asarray(oil_state(oil, temperature_c).density + 0.0 * np.asarray(grade))
+    return np.asarray(density_over(oil, temperature_c) + 0.0 * np.asarray(grade))
 
 
-def grade_of(oil: Oil, dynamic: Real, temperature_c: float) -> Array:
+def grade_of(oil: Oil, dynamic: Real, temperature_c: Real) -> Array:
     """Viscosity at 25 C, m^2/s, of the oil of the same family that has a dynamic viscosity at a temperature.
 
-    Its law is kept as the ratio of the viscosities at the temperature and at 25 C.
+    Its law is kept as the ratio of the viscosities at the temperature and at 25 C; one or many temperatures.
     """
-    nu_25, nu = kinematic(oil, 25.0), kinematic(oil, temperature_c)
-    grade = nu_25 + 0.0 * np.asarray(dynamic)
+    nu_25, nu = kinematic(oil, 25.0), viscosity_over(oil, temperature_c)
+    grade = np.asarray(nu_25 + 0.0 * np.asarray(dynamic) + 0.0 * nu)
     for _ in range(50):  # the density depends on the grade, weakly: converges within a few rounds
         factor = grade / nu_25
         following = grade * dynamic / (nu * factor * density_of_grade(oil, grade, temperature_c))

@@ -24,9 +24,9 @@ USUAL_COST_MS = 2.0
 COST_MS: dict[str, float] = {
     "plan": 3000.0,
     "changes": 1000.0,
-    "season": 200.0,
     "compare": 1000.0,
     "compare_shocks": 40.0,
+    "season": 20.0,
     "touch_height": 150.0,
     "match": 60.0,
     "drop": 40.0,

@@ -1,6 +1,7 @@
 """What a sheet says of changes: the few that help what is wrong, or next to being wrong."""
 
 from .changing import Changes, Help
+from .sheet_hands import ChangeRow
 
 NEXT_TO_WRONG = 0.25
 """Concern from which on a question is worth a line."""
@@ -25,3 +26,17 @@ def if_words(answer: Changes) -> list[str]:
         costs = f"; costs: {asked.costs}" if asked.costs else ""
         lines.append(f"{asked.words}: {asked.change} gives: {asked.gives}{costs}")
     return lines
+
+
+def change_rows(answer: Changes) -> list[ChangeRow]:
+    """Rows of a page's table: the useful ones, each with what it is for, then all others."""
+    first = [(asked.row, asked) for asked in useful(answer) if asked.row is not None]
+    rows = []
+    for place, asked in first:
+        row = answer.rows[place]
+        rows.append(ChangeRow(row.end, f"{row.what} (if {asked.words})", asked.gives, asked.costs))
+    for place, row in enumerate(answer.rows):
+        if place not in {taken for taken, _ in first}:
+            collar = f" ({row.collar})" if row.collar else ""
+            rows.append(ChangeRow(row.end, f"{row.what}{collar}", row.gives, row.costs))
+    return rows

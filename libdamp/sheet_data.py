@@ -14,6 +14,8 @@ from .changing import Changes, changes
 from .planning import Plan, plan
 from .sheet_landing import Landings, landings_of
 
+ENDS = ("front", "rear")
+
 
 class Sheet(NamedTuple):
     """Everything that a sheet is written from."""
@@ -49,7 +51,7 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
         rear=built_corner(car.rear, chosen.builds[1].rear),
     )
     more = {"use": use, "box": box, "goals": goals, "size": size}
-    built, ends = check(car=proposed, **more), ("front", "rear")
+    built = check(car=proposed, **more)
     return Sheet(
         car=proposed,
         use=use,
@@ -58,9 +60,9 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
         plan=chosen,
         check=check(car=car, **more),
         proposal=built,
-        bands={end: band(getattr(proposed, end), assumed, f"/car/{end}", use.oil_temperature_c) for end in ends},
+        bands={end: band(getattr(proposed, end), assumed, f"/car/{end}", use.oil_temperature_c) for end in ENDS},
         landings={
-            end: landings_of(getattr(proposed, end), use, built.jump, assumed, f"/car/{end}") for end in ends
+            end: landings_of(getattr(proposed, end), use, built.jump, assumed, f"/car/{end}") for end in ENDS
         },
         changes=changes(car=proposed, **more),
     )

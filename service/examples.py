@@ -50,6 +50,11 @@ def example_request(name: str) -> dict[str, Any]:
         "oil_viscosity": {"oil": "325 cst", "temperature_c": 40},
         "oil_blend": {"thin": "350 cst", "thick": "600 cst", "target_cst": 425},
         "oil_for_temperature": {"oil": {"viscosity_cst": 325}, "from_temperature_c": 25, "to_temperature_c": 40},
+        "season": {
+            "corner": front,
+            "temperatures_c": [0, 10, 20, 30, 40],
+            "oils": ["200 cst", "250 cst", "400 cst", "450 cst"],
+        },
         "oil_from_label": {"label_value": 32.5, "table": "25:250 30:320 35:400"},
         "iso_grade": {
             "oil": {

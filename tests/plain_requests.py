@@ -133,6 +133,7 @@ def requests() -> dict[str, Data]:
         "oil_viscosity": {"oil": {"viscosity_cst": 325}, "temperature_c": 40},
         "oil_blend": {"thin": {"viscosity_cst": 350}, "thick": "600 cst", "target_cst": 425},
         "oil_for_temperature": {"oil": "325 cSt", "from_temperature_c": 25, "to_temperature_c": 40},
+        "season": {"corner": corner(), "temperatures_c": [5, 15, 25], "oils": ["200 cst", "300 cst"]},
         "oil_from_label": {"label_value": 32.5, "table": LABELS},
         "iso_grade": {"oil": copy.deepcopy(VG_100)},
         "compare": {
@@ -277,6 +278,8 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
         },
     ),
     "blend_uncertain": lambda: ("oil_blend", {"thin": "100 cst", "thick": "1000 cst", "thick_share": 0.5}),
+    "season_gap": _moved("season", temperatures_c=[-10, 25], oils=["300 cst"]),
+    "no_bottles": _moved("season", temperatures_c=[0, 25]),
     "coil_unusual": _wire(mean_coil_mm=30),
     "force_not_given": _wire(),
     "beyond_block": _wire(free_length_mm=40, force_n=100),

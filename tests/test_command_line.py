@@ -27,7 +27,7 @@ def test_without_arguments() -> None:
     assert warning == "INVENTED 1:10 truck, not your car: do not build from it."
     assert blank == ""
     assert rest.index("") == 8
-    assert sum(line.startswith("  python -m libdamp") for line in rest) == 6
+    assert sum(line.startswith("  python -m libdamp") for line in rest) == 8
 
 
 def test_demo_sheet_has_the_figures() -> None:

@@ -13,6 +13,9 @@ iso_grade_number | 1 | viscosity grade VG of ISO 3448
 iso_low_cst | cSt | lowest viscosity at 40 C of the grade
 iso_high_cst | cSt | highest viscosity at 40 C of the grade
 thick_share_volume | 1 | share of the thick oil by volume
+season.bottles | 1 | place of a bottle in the list of oils, from 0
+season.parts | 1 | parts by volume of that bottle
+damping_error_share | 1 | slow damping with that oil over the wanted, less one
 thick_share_mass | 1 | share of the thick oil by mass, for a kitchen scale
 blend_low_cst | cSt | lowest viscosity of the mixture that any rule gives
 blend_high_cst | cSt | highest viscosity of the mixture that any rule gives

@@ -46,6 +46,7 @@ NUMBER = {
     "oil_blend": "thin.viscosity_cst",
     "oil_viscosity": "oil.viscosity_cst",
     "oil_for_temperature": "to_temperature_c",
+    "season": "temperatures_c.1",
     "oil_from_label": "table.0.viscosity_cst",
     "iso_grade": "oil.second_point.viscosity_cst",
     "compare": "use.bump_height_mm",
@@ -75,6 +76,7 @@ NEEDED = {
     "oil_blend": "thick",
     "oil_viscosity": "temperature_c",
     "oil_for_temperature": "oil",
+    "season": "temperatures_c",
     "oil_from_label": "label_value",
     "iso_grade": "oil",
     "compare": "candidate.shock.oil",
@@ -102,6 +104,7 @@ ASSUMABLE = {
     "piston_load": "shock.bore_mm",
     "compare": "candidate.tyre",
     "compare_shocks": "reference.shaft_mm",
+    "season": "corner.tyre",
     "setup": "corner.shock.stroke_mm",
 }
 """A field that each request can do without if a size is named, which none of them does."""
@@ -143,6 +146,7 @@ IMPOSSIBLE: dict[str, tuple[Data, str, str]] = {
     "oil_for_temperature": (put(GOOD["oil_for_temperature"], "oil", "30 wt"), "/oil", "text"),
     "match": (put(GOOD["match"], "blank.hole_circle_mm", 3), "/blank/hole_circle_mm", "consistent"),
     "oil_blend": (put(GOOD["oil_blend"], "thick_share", 0.5), "/target_cst", "either"),
+    "season": (put(GOOD["season"], "oils.0", "30 wt"), "/oils/0", "text"),
     "oil_from_label": (put(GOOD["oil_from_label"], "table", None), "/table", "no_label_table"),
     "iso_grade": (put(GOOD["iso_grade"], "oil.vtc", 0.6), "/oil/vtc", "consistent"),
     "bubble_rise": (put(GOOD["bubble_rise"], "oil", "30 wt"), "/oil", "text"),

@@ -211,6 +211,11 @@ def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> Non
             {"oil": "325 cst", "from_temperature_c": 25, "to_temperature_c": 40},
             "viscosity_cst",
         ),
+        "season": (
+            {"setup": "demo-truck.front", "temperatures_c": "5:15", "reference_temperature_c": "31"},
+            {"corner": corner(), "temperatures_c": [5, 15], "reference_temperature_c": 31},
+            "damping_ratio_rebound_unchanged.1",
+        ),
         "oil_from_label": (
             {"label_value": "32,5", "table": "25:250+30:320;35:400 cSt"},
             {"label_value": 32.5, "table": [{"label_value": 30, "viscosity_cst": 320}, LAST_LABEL]},

@@ -1,0 +1,187 @@
+"""The words of a set-up sheet, in the order of the hands: one source for the text and for the page to print."""
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from .answers import CAUTIONS, Assumed
+from .planning import CarBuild
+from .sheet_columns import (
+    expect_cell,
+    fill_cell,
+    fit_cell,
+    look_cell,
+    number,
+    set_cell,
+    verdict_cell,
+)
+from .sheet_data import Sheet
+from .sheet_landing import band_mm, landing_findings
+from .typical import SPREAD
+from .wording import part_words
+
+OTHERS = 3
+MOST_MEASURED = 6
+BESIDE_LANDINGS = ("drop_test", "jumping")
+"""Cautions that stand beside what landings do, not at the end."""
+MARKS = {"do_not_run": "DO NOT RUN", "warning": "warning", "note": "note"}
+"""Words for how grave a finding is, the gravest first."""
+HANDS: tuple[tuple[str, Callable[[Sheet, str], str]], ...] = (
+    ("verdict", verdict_cell),
+    ("1 fit", fit_cell),
+    ("2 fill", fill_cell),
+    ("3 set", set_cell),
+    ("4 look", look_cell),
+    ("5 expect", expect_cell),
+)
+"""What stands in the two columns, in the order of the hands."""
+
+
+class Told(NamedTuple):
+    """A finding with the places where it was found."""
+
+    mark: str
+    where: tuple[str, ...]
+    text: str
+
+    @property
+    def words(self) -> str:
+        """The whole line."""
+        return f"{self.mark} ({', '.join(self.where)}): {self.text}"
+
+
+def title(sheet: Sheet) -> tuple[str, str]:
+    """What car; where, how warm."""
+    where = sheet.use.label or sheet.use.surface or "own use"
+    return sheet.car.label or "your car", f"{where}, oil at {number(sheet.use.oil_temperature_c)} C"
+
+
+def together_words(sheet: Sheet) -> str:
+    """Balance of the ends, the distance and what it means."""
+    now, built = sheet.proposal, sheet.plan.builds[1]
+    rule = "the fewest parts changed that meet every goal" if built.meets_goals else "the nearest to the goals"
+    return (
+        f"front/rear frequency {number(now.frequency_ratio)}, damping ratio "
+        f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance {number(built.distance, 2)} "
+        f"(as it stands {number(sheet.plan.builds[0].distance, 2)})"
+    )
+
+
+def told(sheet: Sheet) -> list[Told]:
+    """Findings on the proposal that matter for building it, gravest first, places of the same one together."""
+    places: dict[tuple[str, str], list[str]] = {}
+    runs = [landing_findings(end, seen) for end, seen in sheet.landings.items()]
+    for f in (*sheet.proposal.findings, *sheet.plan.findings):
+        if f.code == "unusual_value" and f.where.endswith("/preload_mm"):
+            continue  # worked out here, not given
+        place = ".".join(f.where.strip("/").split("/")[:2]).removeprefix("car.")
+        known = places.setdefault((MARKS[f.severity], f.text), [])
+        if place not in known:
+            known.append(place)
+    for place, f in (pair for run in runs for pair in run):
+        known = places.setdefault((MARKS[f.severity], f.text), [])
+        if not any(place.startswith(other) for other in known):
+            known.append(place)
+    order = list(MARKS.values())
+    found = sorted(places.items(), key=lambda item: order.index(item[0][0]))
+    return [Told(mark, tuple(where), text) for (mark, text), where in found]
+
+
+def others_title(sheet: Sheet) -> str:
+    """How many builds were looked at."""
+    return f"other builds (of {sheet.plan.front.considered} front and {sheet.plan.rear.considered} rear)"
+
+
+def other_words(sheet: Sheet) -> list[str]:
+    """Next best cars, a line each."""
+    lines, seen = [], {sheet.plan.builds[1].changed}
+    for car in sheet.plan.builds[2:]:
+        if car.changed and car.changed not in seen and len(seen) <= OTHERS:
+            seen.add(car.changed)
+            met = ", meets every goal" if car.meets_goals else ""
+            lines.append(f"distance {number(car.distance, 2)}{met}: {', '.join(_change_words(car))}")
+    return lines
+
+
+def rejected_words(sheet: Sheet) -> list[str]:
+    """What was rejected, a line for each end and reason."""
+    ends = ("front", "rear")
+    return [f"{end}, rejected: {one.text}" for end in ends for one in getattr(sheet.plan, end).rejected]
+
+
+def _change_words(car: CarBuild) -> list[str]:
+    return [
+        f"{end} {part_words(build, part)}"
+        for end, build in (("front", car.front), ("rear", car.rear))
+        for part in build.changed
+    ]
+
+
+def measure_title(sheet: Sheet) -> str:
+    """How much was assumed; nothing where everything was measured."""
+    if not sheet.assumed:
+        return ""
+    return f"* assumed: {len(sheet.assumed)} values, by size and surface (common practice). Measure next:"
+
+
+def measure_words(sheet: Sheet) -> list[str]:
+    """Which measurement narrows the answer most, a line each."""
+    if not sheet.assumed:
+        return []
+    lines, ranked = [*_collar_words(sheet), *_tyre_words(sheet)], []
+    ways: dict[str, Assumed] = {a.path: a for a in sheet.assumed}
+    for end in ("front", "rear"):
+        b = sheet.bands[end]
+        ranked += [(b.damping - b.without(e.path), end, e.path) for e in b.effects]
+    seen: set[str] = set()
+    for gain, end, path in sorted(ranked, reverse=True):
+        field = path.rsplit("/", 1)[-1]
+        if field in seen or len(seen) >= MOST_MEASURED or gain < 0.005:
+            continue
+        seen.add(field)
+        a, b = ways[path], sheet.bands[end]
+        value = number(a.value) if isinstance(a.value, (int, float)) else str(a.value)
+        unit = "" if a.unit in ("", "1") else f" {a.unit}"
+        lines.append(
+            f"{field} ({value}{unit} {a.spread}): {a.how_to_measure}; {SPREAD[field].minutes:g} minutes, "
+            f"damping band of the {end} ±{100 * b.damping:.0f} % -> ±{100 * b.without(path):.0f} %"
+        )
+    others = dict.fromkeys(a.path.rsplit("/", 1)[-1] for a in sheet.assumed)
+    rest = [field for field in others if field not in seen]
+    return [*lines, f"then, with less effect on the damping: {', '.join(rest)}"] if rest else lines
+
+
+def _collar_words(sheet: Sheet) -> list[str]:
+    """Which measurement tells most of where the collar goes."""
+    worst = max(sheet.bands.values(), key=lambda b: b.preload)
+    if worst.preload <= 1.0:
+        return []
+    path = max(worst.effects, key=lambda e: e.preload).path
+    field = path.rsplit("/", 1)[-1]
+    how = next(a.how_to_measure for a in sheet.assumed if a.path == path)
+    return [
+        f"for the collar: {field}: {how}; {SPREAD[field].minutes:g} minutes, it alone moves the preload by "
+        f"±{max(e.preload for e in worst.effects):.1f} mm"
+    ]
+
+
+def _tyre_words(sheet: Sheet) -> list[str]:
+    """How to measure a tyre that was assumed, and how far it moves the touch height."""
+    for end, seen in sheet.landings.items():
+        low, high = band_mm(seen.touch, seen.tyre_assumed)
+        if seen.tyre_assumed and low is not None:
+            field = f"/car/{end}/tyre/rate_n_mm"
+            how = next(a.how_to_measure for a in sheet.assumed if a.path == field)
+            band = f"{low:.0f} mm and up" if high is None else f"{low:.0f}..{high:.0f} mm"
+            text = f"for landings: tyre.rate_n_mm: {how}; {SPREAD['rate_n_mm'].minutes:g} minutes, until then the "
+            return [f"{text}{end} touches anywhere in {band}"]
+    return []
+
+
+def caution_words(sheet: Sheet) -> list[str]:
+    """Cautions that stand at the end, a line each."""
+    return [CAUTIONS[code] for code in sheet.proposal.cautions if code not in BESIDE_LANDINGS]
+
+
+def landing_cautions() -> list[str]:
+    """Cautions that stand beside what landings do, a line each."""
+    return [CAUTIONS[code] for code in BESIDE_LANDINGS]
