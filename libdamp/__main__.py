@@ -76,7 +76,7 @@ def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
             "plan": made.plan,
             "as_it_stands": made.check,
             "proposal": made.proposal,
-            "helps": made.changes.helps,
+            "helps": () if made.changes is None else made.changes.helps,
             "landings": {end: seen._asdict() for end, seen in made.landings.items()},
         }
         return as_data(answers)

@@ -6,16 +6,13 @@ import msgspec
 
 from .alternatives import ENDS, FROM_THE_BOX, Alternative, alternatives, short_of
 from .answers import Answer, calculation
-from .car import Box, Car, Corner, Goals, Size, Use
+from .car import Box, Car, Goals, Size, Use
 from .effects import MEASURES, ChangeFigures, Effect, aims_of, differences, effects, figures_of
-from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding
 from .goals import Aim
-from .grid import HOT_C
 from .quantities import Q
 from .questions import QUESTIONS, Question, concern, cost, gain, now_of
 from .sentences import Told, figures_said, told_of
-from .stance import ride_figures
 
 ENOUGH = 6.0
 """Help beyond so many least differences is not counted when the best bargain is looked for."""
@@ -84,18 +81,10 @@ class _Row(NamedTuple):
     aims: dict[str, Aim]
 
 
-def _faults(corner: Corner, temperature_c: float) -> list[Finding]:
-    """What is wrong with a corner at rest and its fill, notes aside."""
-    found = ride_figures(corner, temperature_c)[1]
-    hot = max(HOT_C, temperature_c)
-    found += fill_figures(corner.shock, fill_temperature(corner.shock, None), hot, "/corner/shock")[1]
-    return [f for f in found if f.severity != "note"]
-
-
-def _new(made: Alternative, known: set[str]) -> tuple[Finding, ...]:
+def _new(faults: tuple[Finding, ...], known: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """Faults that a change brings, each code once."""
-    found = {f.code: f for f in _faults(made.corner, made.temperature_c) if f.code not in known}
-    return tuple(found.values())
+    codes = {f.code for f in known}
+    return tuple({f.code: f for f in faults if f.code not in codes}.values())
 
 
 def _title(made: Alternative) -> str:
@@ -204,13 +193,12 @@ def worked_out(wanted: Wanted) -> Worked:
     car, use, ends = wanted.car, wanted.use, wanted.ends
     made = alternatives(car, wanted.box, use.oil_temperature_c, ends)
     front, rear, *after = figures_of(car, use, [(a.end, a.corner, a.temperature_c) for a in made])
-    now = {"front": front, "rear": rear}
+    now, known = {"front": front.figures, "rear": rear.figures}, {"front": front.faults, "rear": rear.faults}
     aims = {end: aims_of(car, end, wanted.goals, use, wanted.size, now[end]) for end in ENDS}
-    known = {end: {f.code for f in _faults(getattr(car, end), use.oil_temperature_c)} for end in ends}
-    rows = [
-        _Row(a, seen, effects(now[a.end], seen, aims[a.end]), _new(a, known[a.end]), aims[a.end])
-        for a, seen in zip(made, after, strict=True)
-    ]
+    rows = []
+    for one, (seen, faults) in zip(made, after, strict=True):
+        own = aims[one.end]
+        rows.append(_Row(one, seen, effects(now[one.end], seen, own), _new(faults, known[one.end]), own))
     return Worked(wanted, now, aims, rows)
 
 

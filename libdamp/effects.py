@@ -10,8 +10,9 @@ from typing import Annotated, Literal, NamedTuple
 import msgspec
 
 from .car import Car, Corner, Goals, Size, Use
+from .findings import Finding
 from .goals import Aim, between_aims, end_aims
-from .headlines import Headlines, Runs, headlines_of, runs_of
+from .headlines import Headlines, Runs, runs_of, told_headlines
 from .quantities import Q
 from .stance import dynamics_of
 from .typical import DAMPING_RATIO_TOLERANCE
@@ -185,15 +186,24 @@ def runs_of_car(car: Car, use: Use) -> Runs:
     return runs_of(use, min(car.front.level_clearance_mm, car.rear.level_clearance_mm))
 
 
-def figures_of(car: Car, use: Use, changed: Sequence[tuple[str, Corner, float]]) -> list[ChangeFigures]:
-    """Figures of front and rear as they stand, then of each changed corner (end, corner, oil [C]); one batch."""
+class Seen(NamedTuple):
+    """A corner worked out: its figures, and what is wrong with it at rest and with its fill, notes aside."""
+
+    figures: ChangeFigures
+    faults: tuple[Finding, ...]
+
+
+def figures_of(car: Car, use: Use, changed: Sequence[tuple[str, Corner, float]]) -> list[Seen]:
+    """Front and rear as they stand, then each changed corner (end, corner, oil [C]), in one batch."""
     now = [(end, getattr(car, end), use.oil_temperature_c) for end in ("front", "rear")]
     every = [*now, *changed]
-    seen = headlines_of([(corner, celsius) for _, corner, celsius in every], runs_of_car(car, use))
-    return [
-        with_other(at, _cold_ratio(corner, celsius, at), end, seen[1 if end == "front" else 0])
-        for (end, corner, celsius), at in zip(every, seen, strict=True)
-    ]
+    seen = told_headlines([(corner, celsius) for _, corner, celsius in every], runs_of_car(car, use))
+    made = []
+    for (end, corner, celsius), (at, found) in zip(every, seen, strict=True):
+        other = seen[1 if end == "front" else 0][0]
+        figures = with_other(at, _cold_ratio(corner, celsius, at), end, other)
+        made.append(Seen(figures, tuple(f for f in found if f.severity != "note")))
+    return made
 
 
 def differences(before: ChangeFigures, after: ChangeFigures) -> ChangeFigures:

@@ -13,9 +13,10 @@ import numpy as np
 from .batches import fallen, over_bumps, over_kerb, pushed_down, released, touches
 from .car import Corner, Use
 from .filling import fill_figures, fill_temperature, number
+from .findings import Finding
 from .grid import HOT_C
 from .landing import equal_fall
-from .moving import Ready, ready, ready_both
+from .moving import Ready, begun_at, ready_both
 from .physics.numbers import Array
 from .quantities import Q
 from .stance import RideFigures, ride_figures
@@ -85,14 +86,22 @@ def runs_of(use: Use, clearance_mm: float) -> Runs:
 
 def headlines_of(corners: Sequence[tuple[Corner, float]], runs: Runs) -> tuple[Headlines, ...]:
     """Headline figures of corners, each at its oil temperature [C]."""
-    standing = [ride_figures(corner, celsius)[0] for corner, celsius in corners]
-    moving = _moving(corners, standing, runs)
+    return tuple(heads for heads, _ in told_headlines(corners, runs))
+
+
+def told_headlines(
+    corners: Sequence[tuple[Corner, float]], runs: Runs
+) -> tuple[tuple[Headlines, tuple[Finding, ...]], ...]:
+    """Headline figures of corners, with the findings on how each stands and on its fill."""
+    standing = [ride_figures(corner, celsius) for corner, celsius in corners]
+    moving = _moving(corners, [stands for stands, _ in standing], runs)
     made = []
-    for i, ((corner, celsius), stands) in enumerate(zip(corners, standing, strict=True)):
+    for i, ((corner, celsius), (stands, found)) in enumerate(zip(corners, standing, strict=True)):
         still = {name: getattr(stands, name) for name in Headlines.__struct_fields__ if hasattr(stands, name)}
-        fill = fill_figures(corner.shock, fill_temperature(corner.shock, None), max(HOT_C, celsius))[0]
+        filled = fill_temperature(corner.shock, None), max(HOT_C, celsius)
+        fill, more = fill_figures(corner.shock, *filled, "/corner/shock")
         moved: dict[str, Any] = {name: number(float(column[i])) for name, column in moving.items()}
-        made.append(Headlines(**still, spare_hot_ml=fill.spare_hot_ml, **moved))
+        made.append((Headlines(**still, spare_hot_ml=fill.spare_hot_ml, **moved), (*found, *more)))
     return tuple(made)
 
 
@@ -117,7 +126,7 @@ def _moving(
         made["kerb_peak_n"] = over_kerb(resting, runs.kerb, KERB_LONG_M, runs.speed)
     wheel, insertion = pushed_down(resting, PUSH_M)
     held = [
-        None if corner is None or not np.isfinite(x) else ready(*pair, begin=float(x))
+        None if corner is None or not np.isfinite(x) else begun_at(corner, *pair, float(x))
         for corner, pair, x in zip(resting, corners, insertion, strict=True)
     ]
     back = released(held, wheel, PUSH_M)

@@ -175,6 +175,14 @@ def ready_both(
     return None if falling is None or standing is None or math.isnan(travel) else (falling, standing)
 
 
+def begun_at(ready: Ready, corner: Corner, temperature_c: float, begin: float) -> Ready | None:
+    """A corner that is ready already, its gas at rest at an insertion `begin` [m] instead; None without room."""
+    chamber = chamber_of(corner.shock, temperature_c, begin, STANDARD) if math.isfinite(begin) else None
+    if chamber is None or not _has_room(chamber, begin, corner.shock.stroke_mm * 1e-3):
+        return None
+    return ready._replace(chamber=chamber, step=step_of(ready.moving, chamber))
+
+
 def _at_rest(corner: Corner, stand: Stand, preload: float) -> tuple[float, float]:
     """Wheel travel at rest and the drag's band there, m."""
     r = rest(stand, preload)

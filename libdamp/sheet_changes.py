@@ -8,8 +8,10 @@ NEXT_TO_WRONG = 0.25
 MOST_LINES = 4
 
 
-def useful(answer: Changes) -> list[Help]:
+def useful(answer: Changes | None) -> list[Help]:
     """Questions that are wrong or next to it and that a change from the box helps, the worst first."""
+    if answer is None:
+        return []
     near = [asked for asked in answer.helps if concern_of(asked) >= NEXT_TO_WRONG and asked.row is not None]
     return sorted(near, key=lambda asked: -concern_of(asked))[:MOST_LINES]
 
@@ -19,7 +21,7 @@ def concern_of(asked: Help) -> float:
     return max(asked.front_concern, asked.rear_concern)
 
 
-def if_words(answer: Changes) -> list[str]:
+def if_words(answer: Changes | None) -> list[str]:
     """Lines of a sheet: "if chassis slaps: rear limiter 6 instead of 8 mm gives ...; costs ..."."""
     lines = []
     for asked in useful(answer):
@@ -28,8 +30,10 @@ def if_words(answer: Changes) -> list[str]:
     return lines
 
 
-def change_rows(answer: Changes) -> list[ChangeRow]:
+def change_rows(answer: Changes | None) -> list[ChangeRow]:
     """Rows of a page's table: the useful ones, each with what it is for, then all others."""
+    if answer is None:
+        return []
     first = [(asked.row, asked) for asked in useful(answer) if asked.row is not None]
     rows = []
     for place, asked in first:

@@ -29,7 +29,7 @@ class Sheet(NamedTuple):
     proposal: Check  # as proposed
     bands: dict[str, Band]
     landings: dict[str, Landings]
-    changes: Changes  # of the car as proposed
+    changes: Changes | None  # of the car as proposed; None where a fault is to be mended first
 
 
 def sheet_of(data: dict[str, Any]) -> Sheet:
@@ -64,7 +64,7 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
         landings={
             end: landings_of(getattr(proposed, end), use, built.jump, assumed, f"/car/{end}") for end in ENDS
         },
-        changes=changes(car=proposed, **more),
+        changes=None if any(f.severity == "do_not_run" for f in built.findings) else changes(car=proposed, **more),
     )
 
 
