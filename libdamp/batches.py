@@ -9,13 +9,13 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .errors import TooCostly
-from .ground import Window, agree, at_rest, bounded, load_variation, over_step, window_of
+from .ground import Window, agree, bounded, load_variation, rising, standing_start, window_course
 from .moving import Ready, motion_of, stacked
 from .physics.motion import Motion
 from .physics.numbers import G_N, Array, Mask, Places
 from .physics.stepping import ARRAYS
 from .releases import come_back, held
-from .runs import CLOSES, HALVINGS, QUIET_S, Watch, can_fall, landed, missing
+from .runs import CLOSES, HALVINGS, QUIET_S, Course, Peak, Watch, can_fall, followed, landed, missing
 from .touching import FIRST_GUESS_M, HIGHEST_M, LONGEST_TURN_S
 from .windows import WINDOWS, road_of
 
@@ -72,7 +72,7 @@ def _stack(corners: Sequence[Ready | None], places: Places) -> Ready:
     return stacked([corner for corner in (corners[int(place)] for place in places) if corner is not None])
 
 
-def _calm() -> Callable[[Watch, Any], bool]:
+def calm() -> Callable[[Watch, Any], bool]:
     """A sign that every body of a batch has been at rest for QUIET_S."""
     return lambda watch, time: bool(np.all(time - watch.settled > QUIET_S))
 
@@ -92,15 +92,16 @@ def _turned() -> Callable[[Watch, Any], bool]:
 def fallen(
     corners: Sequence[Ready | None],
     height: Any,
-    sign: Callable[[], Callable[[Watch, Any], bool]] = _calm,
+    sign: Callable[[], Callable[[Watch, Any], bool]] = calm,
     duration: float = LONGEST_LANDING_S,
+    halvings: int = HALVINGS,
 ) -> Fallen:
     """What falls from a height [m], one or one a corner, do; the step is halved where the ledger stays open."""
     count = len(corners)
     speed = np.sqrt(2.0 * G_N * np.maximum(np.broadcast_to(height, (count,)), 0.0))
     found = Fallen(*(np.full(count, np.nan) for _ in Fallen._fields))
     left = [corner if corner is not None and can_fall(corner) else None for corner in corners]
-    for _ in range(HALVINGS + 1):
+    for _ in range(halvings + 1):
         for places in groups(left):
             with np.errstate(all="ignore"):
                 watch = landed(_stack(left, places), speed[places], duration, sign())
@@ -197,25 +198,31 @@ def over_bumps(corners: Sequence[Ready | None], height: float, spacing: float, s
         except TooCostly:
             continue
         with np.errstate(all="ignore"):
-            window, force = _steadied(batch, height, spacing, speed)
-        seen = window.contact, window.travel - batch.rest, load_variation(window), force
-        whole = np.isfinite(sum(seen))
-        for column, values in zip(found, seen, strict=True):
-            column[places] = np.where(whole, values, np.nan)
+            window, force = followed(steadied(batch, height, spacing, speed))
+        for column, values in zip(found, driven(batch, window, force), strict=True):
+            column[places] = values
     return found
 
 
-def _steadied(batch: Ready, height: float, spacing: float, speed: float) -> tuple[Window, Array]:
-    """Each corner's first window that agrees with the one before, and the peak force in it."""
+def driven(batch: Ready, window: Window, force: Array) -> Driven:
+    """Figures of a batch over bumps; not-a-number where its numbers ran away."""
+    seen = window.contact, window.travel - batch.rest, load_variation(window), force
+    whole = np.isfinite(sum(seen))
+    return Driven(*(np.where(whole, values, np.nan) for values in seen))
+
+
+def steadied(batch: Ready, height: float, spacing: float, speed: float) -> Course[tuple[Window, Array]]:
+    """Course of a batch over bumps: each corner's first window that agrees with the one before, its peak force."""
     road = road_of("washboard", height, spacing, speed, float(batch.step[0]))
-    run = at_rest(batch)
-    watch = Watch(batch, run)
-    last = kept = window_of(run, watch, road)
+    run = yield standing_start(batch)
+    watch = Peak(batch, run)
+    last = kept = yield from window_course(run, watch, road)
     force = watch.force
     done = np.zeros(np.shape(batch.rest), dtype=bool)
     for _ in range(WINDOWS - 1):
-        watch = Watch(batch, run)
-        before, last = last, window_of(run, watch, road)
+        watch = Peak(batch, run)
+        before = last
+        last = yield from window_course(run, watch, road)
         kept = Window(*(np.where(done, a, b) for a, b in zip(kept, last, strict=True)))
         force = np.where(done, force, watch.force)
         done = done | agree(before, last) | ~np.isfinite(last.travel)
@@ -234,7 +241,7 @@ def over_kerb(corners: Sequence[Ready | None], height: float, length: float, spe
         except TooCostly:
             continue
         with np.errstate(all="ignore"):
-            window, watch = over_step(batch, height, length, speed, KERB_S)
+            window, watch = followed(rising(batch, height, length, speed, KERB_S, Peak))
         found[places] = np.where(np.isfinite(sum(window)), watch.force, np.nan)
     return found
 
@@ -253,7 +260,7 @@ def pushed_down(corners: Sequence[Ready | None], push: float) -> tuple[Array, Ar
     return wheel, insertion
 
 
-def _returned(run: Motion, time: float, half: Array) -> Mask:
+def returned_yet(run: Motion, time: float, half: Array) -> Mask:
     """Which bodies have come back: beyond half-way and turned, or long past half-way."""
     beyond = np.isfinite(half)
     turned = (run.now_body < 0.0) | (time > HALF_TIMES * half)
@@ -265,6 +272,6 @@ def released(corners: Sequence[Ready | None], wheel: Array, push: float) -> Rele
     found = Released(*(np.full(len(corners), np.nan) for _ in Released._fields))
     for places in groups(corners):
         with np.errstate(all="ignore"):
-            seen = come_back(_stack(corners, places), wheel[places], push, _returned)
+            seen = come_back(_stack(corners, places), wheel[places], push, returned_yet)
         found.half[places], found.over[places] = seen.half, seen.over
     return found

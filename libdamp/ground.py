@@ -1,7 +1,7 @@
 """A corner driven over bumps, and one that is pushed down and let go."""
 
 import math
-from typing import Annotated, Any, Literal, NamedTuple
+from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 
 import numpy as np
 
@@ -21,13 +21,13 @@ from .drops import (
 from .errors import TooCostly
 from .fast_findings import Fast, fast_findings
 from .findings import Finding, finding
-from .moving import Ready, alone, kit_of, motion_of, ready
+from .moving import Ready, alone, ready
 from .oils import kinematic
 from .physics.heat import cylinder_convection, radiation, steady_rise
 from .physics.motion import Motion
 from .physics.road import rise
 from .quantities import Q
-from .runs import MOST_STEPS, Effort, Watch, halved
+from .runs import MOST_STEPS, Course, Effort, Peak, Start, Watch, begun, carried, followed, halved
 from .windows import LEAST_WORK_J, STEADY_M, STEADY_SHARE, WINDOW_S, WINDOWS, Road, period_of, road_of, step_over
 
 Shape = Literal["washboard", "step", "road"]
@@ -89,15 +89,20 @@ class _Driven(NamedTuple):
     windows: int
 
 
-def window_of(run: Motion, watch: Watch, road: Road) -> Window:
+def window_of(run: Motion, watch: Watch | Peak, road: Road) -> Window:
     """One window of a run that goes on; floats, or arrays for a batch."""
+    return carried(run, window_course(run, watch, road))
+
+
+def window_course(run: Motion, watch: Watch | Peak, road: Road) -> Course[Window]:
+    """Course of one window of a run that goes on."""
     larger, smaller = run.kit.larger, run.kit.smaller
     zero = 0.0 * run.body
     travel = body = contact = force = squares = speeds = zero
     low, high = math.inf + zero, -math.inf + zero
     before = run.chamber.oil_work + run.drag_work
     for y, u in zip(road.height, road.speed, strict=True):
-        run.step(road.step, y, u, y if road.floor else 0.0)
+        yield road.step, y, u, y if road.floor else 0.0
         watch.look(0.0)
         tyre = larger(run.tyre, 0.0)
         travel = travel + (run.wheel - run.body)
@@ -115,7 +120,7 @@ def window_of(run: Motion, watch: Watch, road: Road) -> Window:
 
 def at_rest(corner: Ready) -> Motion:
     """A run that begins standing still; one corner or a batch."""
-    return motion_of(corner, kit_of(corner), corner.rest, 0.0 * corner.rest, 0.0 * corner.rest)
+    return begun(standing_start(corner))
 
 
 def agree(last: Window, following: Window) -> Any:
@@ -151,13 +156,28 @@ def over_step(
     corner: Ready, height: float, length: float, speed: float, tail: float = STEP_TAIL_S
 ) -> tuple[Window, Watch]:
     """One rise of the ground and a time after its top, s; one corner, or a batch of one time step."""
-    run = at_rest(corner)
-    watch = Watch(corner, run)
+    return followed(rising(corner, height, length, speed, tail, Watch))
+
+
+def standing_start(corner: Ready) -> Start:
+    """Start of a run that begins standing still; one corner or a batch."""
+    return Start(corner, corner.rest, 0.0 * corner.rest, 0.0 * corner.rest)
+
+
+W = TypeVar("W", Watch, Peak)
+
+
+def rising(
+    corner: Ready, height: float, length: float, speed: float, tail: float, kind: type[W]
+) -> Course[tuple[Window, W]]:
+    """Course of `over_step`, with a watch of some kind."""
+    run = yield standing_start(corner)
+    watch = kind(corner, run)
     h = step_over(length, speed, float(np.min(corner.step)))
     count = math.ceil((length / speed + tail) / h)
     y, slope = rise(speed * h * np.arange(count), height, length)
     road = Road(y.tolist(), (slope * speed).tolist(), h, floor=True)
-    return window_of(run, watch, road), watch
+    return (yield from window_course(run, watch, road)), watch
 
 
 def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: float, effort: Effort) -> _Driven:

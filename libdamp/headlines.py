@@ -10,7 +10,7 @@ from typing import Annotated, Any, NamedTuple
 import msgspec
 import numpy as np
 
-from .batches import fallen, over_bumps, over_kerb, pushed_down, released, touches
+from .batches import pushed_down, touches
 from .car import Corner, Use
 from .filling import fill_figures, fill_temperature, number
 from .findings import Finding
@@ -20,6 +20,7 @@ from .moving import Ready, begun_at, ready_both
 from .physics.numbers import Array
 from .quantities import Q
 from .stance import RideFigures, ride_figures
+from .together import Asked, moved
 from .touching import HIGHEST_M
 
 PUSH_M = 10e-3
@@ -114,23 +115,20 @@ def _moving(
     none = np.full(len(corners), np.nan)
     made = dict.fromkeys(MOVING, none)
     made["touch_height_mm"] = 1e3 * touches(falling)
-    if runs.fall > 0.0:
-        fall = fallen(falling, runs.fall)
-        made["least_clearance_mm"], made["bounce_height_mm"] = 1e3 * fall.clearance, 1e3 * fall.bounce + 0.0
-        made["peak_shock_n"] = fall.force
-    if runs.bump > 0.0:
-        bumps = over_bumps(resting, runs.bump, runs.spacing, runs.speed)
-        made["contact_share"], made["mean_shift_mm"] = bumps.contact, 1e3 * bumps.shift
-        made["tyre_load_variation"] = bumps.variation
-    if runs.kerb > 0.0:
-        made["kerb_peak_n"] = over_kerb(resting, runs.kerb, KERB_LONG_M, runs.speed)
     wheel, insertion = pushed_down(resting, PUSH_M)
     held = [
         None if corner is None or not np.isfinite(x) else begun_at(corner, *pair, float(x))
         for corner, pair, x in zip(resting, corners, insertion, strict=True)
     ]
-    back = released(held, wheel, PUSH_M)
-    made["half_time_s"], made["overshoot_mm"] = back.half, 1e3 * back.over
+    seen = moved(falling, resting, held, wheel, Asked(*runs, KERB_LONG_M, PUSH_M))
+    made["least_clearance_mm"], made["bounce_height_mm"] = (
+        1e3 * seen.fallen.clearance,
+        1e3 * seen.fallen.bounce + 0.0,
+    )
+    made["peak_shock_n"], made["kerb_peak_n"] = seen.fallen.force, seen.kerb
+    made["contact_share"], made["mean_shift_mm"] = seen.driven.contact, 1e3 * seen.driven.shift
+    made["tyre_load_variation"] = seen.driven.variation
+    made["half_time_s"], made["overshoot_mm"] = seen.released.half, 1e3 * seen.released.over
     return made
 
 

@@ -11,11 +11,11 @@ from .car import Corner
 from .drops import StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing, unresolved
 from .findings import finding
 from .moving import Ready, alone, inside_of, kit_of, motion_of, ready, room_at
-from .physics.motion import DRAG_GIVE_M, Motion
+from .physics.motion import Motion
 from .physics.numbers import G_N, P_ATM
 from .physics.stepping import FLOATS
 from .quantities import Q
-from .runs import SETTLED_M, Effort, halved
+from .runs import SETTLED_M, Course, Effort, Start, followed, halved
 
 LONGEST_S = 4.0
 QUIET_M_S = 1e-4
@@ -74,17 +74,23 @@ def come_back(
 
     The seals have given the way in. The sign is told the run, the time and the half time so far.
     """
+    return followed(coming_back(corner, wheel, push, until))
+
+
+def coming_back(
+    corner: Ready, wheel: Any, push: Any, until: Callable[[Motion, float, Any], Any] | None = None
+) -> Course[Return]:
+    """Course of `come_back`."""
     kit, rest = kit_of(corner), -corner.rest
     body, aim = rest - push, rest - 0.5 * push
-    run = motion_of(corner, kit, wheel - body, wheel, 0.0 * body)
-    run.slider, run.drag = run.insertion - DRAG_GIVE_M, corner.moving.drag
+    run = yield Start(corner, wheel - body, wheel, 0.0 * body, pressed_in=True)
     zero = 0.0 * body
     half, highest, last, moving, error = math.nan + zero, body, zero, zero, zero
     done = halfway = zero > 0.0
     h = float(np.min(corner.step))
     for i in range(round(LONGEST_S / h)):
         time, before = i * h, run.body
-        run.step(h)
+        yield (h,)
         there = (run.body >= aim) & (halfway == 0) & (done == 0)
         gone = run.body - before
         part = kit.where(gone > 0.0, (aim - before) / (gone + (gone <= 0.0)), 1.0)

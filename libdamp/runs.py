@@ -1,12 +1,12 @@
 """Runs of the motion engine: what is watched on the way, and the ledger of energy; one corner or a batch."""
 
-from collections.abc import Callable
-from typing import Any, TypeVar
+from collections.abc import Callable, Generator
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
 from .moving import Ready, kit_of, motion_of
-from .physics.motion import Motion
+from .physics.motion import DRAG_GIVE_M, Motion
 from .physics.numbers import G_N
 
 T = TypeVar("T")
@@ -140,6 +140,62 @@ def ledger(run: Motion, body: Any, wheel: Any) -> dict[str, Any]:
     }
 
 
+class Peak:
+    """The greatest push of a run, and nothing else: a watch for batches of which no more is asked."""
+
+    def __init__(self, corner: Ready, run: Motion) -> None:
+        self.corner, self.run, self.force = corner, run, abs(0.0 * run.body)
+
+    def look(self, _: Any) -> None:
+        """Take the state of a step."""
+        self.force = self.run.kit.larger(self.force, self.run.force)
+
+
+class Start(NamedTuple):
+    """How a course begins: the corner, the wheel's travel and height, one speed, whether the seals gave way."""
+
+    corner: Ready
+    travel: Any
+    wheel: Any
+    speed: Any
+    pressed_in: bool = False
+
+
+Course = Generator[Any, Any, T]
+"""A run as seen by whoever follows it: asks for its start, is sent the run, then asks step by step.
+
+A step is what `Motion.step` takes: (h,), or (h, road, road's speed, floor). So a run may have its motion to itself
+(`followed`) or share it with others.
+"""
+
+
+def begun(start: Start) -> Motion:
+    """A motion that begins so."""
+    corner = start.corner
+    run = motion_of(corner, kit_of(corner), start.travel, start.wheel, start.speed)
+    if start.pressed_in:
+        run.slider, run.drag = run.insertion - DRAG_GIVE_M, corner.moving.drag
+    return run
+
+
+def followed(course: Course[T]) -> T:
+    """What a course gives that has a motion to itself."""
+    run = begun(next(course))
+    return carried(run, course, run)
+
+
+def carried(run: Motion, course: Course[T], sent: Motion | None = None) -> T:
+    """What a course gives that goes on with a motion; `sent` is what it waits for first."""
+    try:
+        step = course.send(sent)
+        while True:
+            run.step(*step)
+            step = next(course)
+    except StopIteration as end:
+        given: T = end.value
+        return given
+
+
 def landed(
     corner: Ready,
     speed: Any,
@@ -153,14 +209,30 @@ def landed(
     ------
     ArithmeticError : it takes more steps than an effort, where one is given, has left.
     """
-    watch = Watch(corner, fall(corner, speed))
+    return followed(landing(corner, speed, duration, until, effort))
+
+
+def landing(
+    corner: Ready,
+    speed: Any,
+    duration: float,
+    until: Callable[[Watch, float], bool] | None = None,
+    effort: Effort | None = None,
+) -> Course[Watch]:
+    """Course of `landed`.
+
+    Raises
+    ------
+    ArithmeticError : it takes more steps than an effort, where one is given, has left.
+    """
+    watch = Watch(corner, (yield Start(corner, corner.droop, corner.moving.squash, -speed)))
     h = corner.step
     least = float(h.min()) if isinstance(h, np.ndarray) else h
     count = wanted = round(duration / least)
     if effort is not None:
         count = min(wanted, effort.left)
     for i in range(count):
-        watch.run.step(h)
+        yield (h,)
         watch.look(i * h)
         if until is not None and until(watch, i * h):
             wanted = i + 1

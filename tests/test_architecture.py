@@ -47,6 +47,7 @@ LAYERS = (
     "releases",
     "cycling",
     "batches",
+    "together",
     "blending",
     "bottles",
     "two_speeds",

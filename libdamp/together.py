@@ -1,0 +1,217 @@
+"""Landings, bumps, a kerb and a push at once: many corners in several courses that share their time steps.
+
+A time step of many corners takes hardly longer than that of a few, so courses of one kind of fill are stepped as
+one batch; each lane goes on as it would alone.
+"""
+
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+from typing import Any, NamedTuple, TypeVar
+
+import numpy as np
+
+from .batches import (
+    KERB_S,
+    LONGEST_LANDING_S,
+    Driven,
+    Fallen,
+    Released,
+    calm,
+    driven,
+    fallen,
+    groups,
+    returned_yet,
+    steadied,
+)
+from .errors import TooCostly
+from .ground import bounded, rising
+from .moving import Ready, inside_of, stacked
+from .physics.motion import DRAG_GIVE_M, Motion
+from .physics.numbers import G_N, Array
+from .physics.stepping import ARRAYS
+from .releases import coming_back
+from .runs import CLOSES, HALVINGS, Course, Peak, Start, Watch, can_fall, landing, missing
+
+Lanes = Sequence[Ready | None]
+
+
+class Asked(NamedTuple):
+    """What corners are put through, SI; a height of 0 leaves that course out."""
+
+    fall: float
+    bump: float
+    spacing: float
+    speed: float
+    kerb: float
+    kerb_length: float
+    push: float
+
+
+class Moved(NamedTuple):
+    """What came of it; not-a-number where there is nothing."""
+
+    fallen: Fallen
+    driven: Driven
+    kerb: Array  # peak force, N
+    released: Released
+
+
+class Part:
+    """The lanes of one course of a shared motion: reads like a motion of its own."""
+
+    def __init__(self, whole: Any, lanes: slice, c: Any) -> None:
+        self._whole, self._lanes = whole, lanes
+        if c is not None:
+            self.c = c
+
+    def __getattr__(self, name: str) -> Any:
+        value = getattr(self._whole, name)
+        if isinstance(value, np.ndarray):
+            return value[self._lanes] if value.ndim else value
+        if name == "chamber":
+            self.chamber = Part(value, self._lanes, None)
+            return self.chamber
+        if callable(value):
+            return lambda *given: tuple(column[self._lanes] for column in value(*given))
+        return value
+
+
+def shared(courses: Sequence[tuple[list[Ready], Callable[[Ready], Course[Any]]]]) -> list[tuple[Ready, Any]]:
+    """Batch and what it gives of each course, all of one kind of fill, stepped as one batch."""
+    batches = [stacked(corners) for corners, _ in courses]
+    going = [make(batch) for batch, (_, make) in zip(batches, courses, strict=True)]
+    starts: list[Start] = [next(course) for course in going]
+    ends = np.cumsum([0, *(len(corners) for corners, _ in courses)])
+    lanes = [slice(int(a), int(b)) for a, b in pairwise(ends)]
+    run = _begun([corner for corners, _ in courses for corner in corners], starts, lanes)
+    given: list[Any] = [None] * len(going)
+    h, road, rise, floor = (np.zeros(int(ends[-1])) for _ in range(4))
+    asked = {}
+    for k, (course, batch) in enumerate(zip(going, batches, strict=True)):
+        asked[k] = course.send(Part(run, lanes[k], batch.moving))
+        h[lanes[k]] = asked[k][0]
+    while asked:
+        for k, step in asked.items():
+            if len(step) > 1:
+                road[lanes[k]], rise[lanes[k]], floor[lanes[k]] = step[1:]
+        run.step(h, road, rise, floor)
+        for k in list(asked):
+            try:
+                asked[k] = next(going[k])
+            except StopIteration as end:
+                given[k] = end.value
+                del asked[k]
+    return list(zip(batches, given, strict=True))
+
+
+def _begun(corners: list[Ready], starts: list[Start], lanes: list[slice]) -> Motion:
+    """The shared motion, each course's lanes at its own start."""
+    whole = stacked(corners)
+    travel, wheel, speed = (np.concatenate([np.asarray(start[i]) for start in starts]) for i in (1, 2, 3))
+    run = Motion(whole.moving, ARRAYS, (wheel - travel, wheel, speed, speed))
+    run.begin(inside_of(whole.chamber, ARRAYS, run.insertion))
+    slider, drag = np.array(run.slider), np.zeros(len(corners))
+    for start, part in zip(starts, lanes, strict=True):
+        if start.pressed_in:
+            slider[part] = slider[part] - DRAG_GIVE_M
+            drag[part] = start.corner.moving.drag
+    run.slider, run.drag = slider, drag
+    return run
+
+
+K = TypeVar("K", Fallen, Driven, Released)
+
+
+def _none(kind: type[K], count: int) -> K:
+    """Columns without a figure."""
+    return kind(*(np.full(count, np.nan) for _ in kind._fields))
+
+
+def moved(falling: Lanes, resting: Lanes, held: Lanes, wheel: Array, asked: Asked) -> Moved:
+    """Figures of corners that fall from their droop stop, go from rest, are held down with the wheel at a height.
+
+    Each figure is that of `fallen`, `over_bumps`, `over_kerb` and `released`.
+    """
+    count = len(falling)
+    found = Moved(_none(Fallen, count), _none(Driven, count), np.full(count, np.nan), _none(Released, count))
+    bumps = [_within(corner, "washboard", asked.spacing, asked.speed) and asked.bump > 0.0 for corner in resting]
+    kerbs = [_within(corner, "step", asked.kerb_length, asked.speed) and asked.kerb > 0.0 for corner in resting]
+    lanes = [
+        *(corner if corner is not None and asked.fall > 0.0 and can_fall(corner) else None for corner in falling),
+        *(corner if drives else None for corner, drives in zip(resting, bumps, strict=True)),
+        *(corner if drives else None for corner, drives in zip(resting, kerbs, strict=True)),
+        *held,
+    ]
+    for places in groups(lanes):
+        kinds, own = places // count, places % count
+        present = [kind for kind in range(4) if np.any(kinds == kind)]
+        courses = []
+        for kind in present:
+            corners = [_there(lanes[int(place)]) for place in places[kinds == kind]]
+            courses.append((corners, _course(kind, wheel[own[kinds == kind]], asked)))
+        with np.errstate(all="ignore"):
+            for kind, given in zip(present, shared(courses), strict=True):
+                _take(found, kind, own[kinds == kind], given, asked.fall)
+    _finer(found.fallen, lanes[:count], asked.fall)
+    return found
+
+
+def _there(corner: Ready | None) -> Ready:
+    """A corner that is there."""
+    if corner is None:
+        raise ValueError("no corner")
+    return corner
+
+
+def _within(corner: Ready | None, shape: str, spacing: float, speed: float) -> bool:
+    """Whether a corner can be driven over such ground within the bound on time steps."""
+    if corner is None:
+        return False
+    try:
+        bounded(shape, spacing, speed, float(corner.step))
+    except TooCostly:
+        return False
+    return True
+
+
+def _course(kind: int, wheel: Array, asked: Asked) -> Callable[[Ready], Course[Any]]:
+    """Course of a kind for a batch."""
+    if kind == 0:
+        fast = np.full(len(wheel), np.sqrt(2.0 * G_N * asked.fall))
+        return lambda batch: landing(batch, fast, LONGEST_LANDING_S, calm())
+    if kind == 1:
+        return lambda batch: steadied(batch, asked.bump, asked.spacing, asked.speed)
+    if kind == 2:
+        return lambda batch: rising(batch, asked.kerb, asked.kerb_length, asked.speed, KERB_S, Peak)
+    return lambda batch: coming_back(batch, wheel, asked.push, returned_yet)
+
+
+def _take(found: Moved, kind: int, own: Any, given: tuple[Ready, Any], height: float) -> None:
+    """Put what a course of a batch gave where it belongs."""
+    batch, seen = given
+    if kind == 0:
+        watch: Watch = seen
+        good = missing(watch, np.sqrt(2.0 * G_N * height)) <= CLOSES
+        for column, values in zip(
+            found.fallen, (watch.clearance, watch.insertion, watch.force, watch.bounce), strict=True
+        ):
+            column[own[good]] = values[good]
+    elif kind == 1:
+        for column, values in zip(found.driven, driven(batch, *seen), strict=True):
+            column[own] = values
+    elif kind == 2:
+        found.kerb[own] = np.where(np.isfinite(sum(seen[0])), seen[1].force, np.nan)
+    else:
+        found.released.half[own], found.released.over[own] = seen.half, seen.over
+
+
+def _finer(found: Fallen, falling: Lanes, height: float) -> None:
+    """Landings whose ledger stayed open, with finer steps."""
+    left = [
+        None if corner is None or np.isfinite(found.clearance[i]) else corner._replace(step=0.5 * corner.step)
+        for i, corner in enumerate(falling)
+    ]
+    if any(left):
+        again = fallen(left, height, halvings=HALVINGS - 1)
+        for column, values in zip(found, again, strict=True):
+            column[:] = np.where(np.isfinite(values), values, column)
