@@ -22,12 +22,14 @@ _PLACES = {
     "calculations": "calculate describe sweep tolerance",
     "car": "Arm BetweenGoals Blanks Box BoxOil BoxPiston BoxSpring Car Corner EndGoals Goal Goals Jump Pairs "
     "Ratio ScaleReadings Tyre Use",
+    "changing": "Change Changes Help changes",
     "clips": "PistonLoad piston_load",
     "comparing": "CauseShare Compare CompareShocks Compared ComparedEnd ShockFigures compare compare_shocks",
     "converting": "Converted convert",
     "cycling": "BenchCycle bench_cycle",
     "damping": "DampingCurve DampingFigures damping_curve",
     "drops": "Drop Energy LandingBound Series TouchBound TouchHeight drop touch_height",
+    "effects": "ChangeFigures",
     "errors": "Cancelled DampError Fault InputError TooCostly UnknownCalculation",
     "filling": "FillCheck FillFigures fill_check",
     "findings": "Finding",
@@ -96,6 +98,7 @@ if TYPE_CHECKING:
         Tyre,
         Use,
     )
+    from .changing import Change, Changes, Help, changes
     from .clips import PistonLoad, piston_load
     from .comparing import (
         CauseShare,
@@ -111,6 +114,7 @@ if TYPE_CHECKING:
     from .cycling import BenchCycle, bench_cycle
     from .damping import DampingCurve, DampingFigures, damping_curve
     from .drops import Drop, Energy, LandingBound, Series, TouchBound, TouchHeight, drop, touch_height
+    from .effects import ChangeFigures
     from .errors import Cancelled, DampError, Fault, InputError, TooCostly, UnknownCalculation
     from .filling import FillCheck, FillFigures, fill_check
     from .findings import Finding
@@ -152,6 +156,9 @@ __all__ = [
     "Car",
     "CarBuild",
     "CauseShare",
+    "Change",
+    "ChangeFigures",
+    "Changes",
     "Check",
     "Column",
     "Compare",
@@ -178,6 +185,7 @@ __all__ = [
     "GoalTerm",
     "Goals",
     "Headlines",
+    "Help",
     "Holes",
     "InputError",
     "InputSpread",
@@ -232,6 +240,7 @@ __all__ = [
     "bubble_rise",
     "bumps",
     "calculate",
+    "changes",
     "check",
     "compare",
     "compare_shocks",

@@ -1,6 +1,7 @@
 """python -m libdamp: the set-up sheet and its few companions."""
 
 import sys
+import threading
 import time
 from pathlib import Path
 from typing import Any
@@ -18,12 +19,14 @@ COMMANDS = """
   python -m libdamp new "1:10 truck" car.toml  ten facts to fill in, each with how to measure
   python -m libdamp car.toml                   your sheet (--json: as data)
   python -m libdamp car.toml sheet.html        the same as a page to print, with pictures
+  python -m libdamp changes car.toml "slaps"   which single change helps, and what it costs
   python -m libdamp season car.toml 5 15 30    what oil to fit or mix at which temperature
   python -m libdamp log.csv                    your season's rows in, the same rows with answers out
   python -m libdamp list                       what can be calculated, and every name
 """
 TAKES = {
     "new": 'new takes a size and a file: python -m libdamp new "1:10 truck" car.toml',
+    "changes": 'changes takes a car file, and what is wrong: python -m libdamp changes car.toml "slaps"',
     "season": "season takes a car file: python -m libdamp season car.toml 5 15 30 (or season demo-truck)",
 }
 """What is said of a word that is not followed by what it needs."""
@@ -73,6 +76,7 @@ def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
             "plan": made.plan,
             "as_it_stands": made.check,
             "proposal": made.proposal,
+            "helps": made.changes.helps,
             "landings": {end: seen._asdict() for end, seen in made.landings.items()},
         }
         return as_data(answers)
@@ -89,6 +93,7 @@ def car_data(name: str) -> dict[str, Any]:
 def page(name: str, target: str) -> str:
     """Write the sheet of a car file as a page to print."""
     from .drawing import NEEDS
+    from .sheet_changes import change_rows
     from .sheet_data import sheet_of
     from .sheet_page import is_foreign, page_html
 
@@ -102,7 +107,8 @@ def page(name: str, target: str) -> str:
     try:
         if is_foreign(path):
             raise Stop(f"{target} exists already and is no sheet of libdamp: it stays as it is; type: {again}")
-        text = page_html(sheet_of(car_data(name)), INVENTED.format("car") if name in NAMES else "")
+        made = sheet_of(car_data(name))
+        text = page_html(made, INVENTED.format("car") if name in NAMES else "", change_rows(made.changes))
         path.write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
         raise Stop(f"{target} cannot be written: {error.strerror or error}; type: {again}") from None
@@ -164,6 +170,23 @@ def log(path: Path, as_json: bool) -> str:
     return as_data(rows) if as_json else text
 
 
+def what_if(name: str, words: list[str], as_json: bool) -> str:
+    """What each single change does to a car, or which helps what the words say."""
+    from .changes_lines import asked_in, changes_of, changes_text
+
+    wanted = asked_in(words)
+    patience = threading.Timer(1.0, sys.stderr.write, ("working out every change, one at a time ...\n",))
+    patience.daemon = True
+    patience.start()
+    try:
+        asked, answer = changes_of({**car_data(name), **wanted})
+    finally:
+        patience.cancel()
+    return (
+        as_data(answer) if as_json else changes_text(answer, asked, INVENTED.format("car") if name in NAMES else "")
+    )
+
+
 def listing(as_json: bool) -> str:
     """What can be calculated, and every name."""
     from .addresses import addresses
@@ -208,9 +231,9 @@ def run(arguments: list[str]) -> str:
             return listing(as_json)
         case ["new", size, target]:
             return new(size, target)
-        case ["season", name, *temperatures]:
-            return oils(name, temperatures, as_json)
-        case ["new" | "season" as word, *_]:
+        case ["season" | "changes" as word, name, *rest]:
+            return (oils if word == "season" else what_if)(name, rest, as_json)
+        case ["new" | "season" | "changes" as word, *_]:
             raise Stop(TAKES[word])
         case [name] if not name.startswith("-"):
             if name not in NAMES and Path(name).suffix.lower() == ".csv":
@@ -231,7 +254,7 @@ def main(arguments: list[str]) -> int:
         sys.stdout.flush()
     except InputError as error:
         words = [w for w in arguments if w != "--json"]
-        sys.stderr.write(fault_lines(words[1] if words[:1] == ["season"] else words[0], error) + "\n")
+        sys.stderr.write(fault_lines(words[1] if words[0] in ("season", "changes") else words[0], error) + "\n")
         return 2
     except (Stop, TooCostly) as error:
         sys.stderr.write(f"{error}\n")

@@ -16,6 +16,7 @@ from .assume import complete
 from .assumed_tyre import with_assumed
 from .blending import oil_blend
 from .bubbles import aerated_oil, bubble_rise
+from .changing import changes
 from .checked import MISSING, Model, build, nearest
 from .clips import piston_load
 from .comparing import compare, compare_shocks
@@ -92,6 +93,7 @@ sweep, tolerance = _handed(sweeping.sweep), _handed(tolerances.tolerance)
 _LISTED: tuple[tuple[Callable[..., Any], str], ...] = (
     (check, "the car as built: both ends, fill, jump and balance, findings first"),
     (plan, "choose spring, preload, oil, piston and limiter from the parts box"),
+    (changes, "what every single change that the parts box allows does to every headline figure"),
     (ride, "how one corner stands: level arms, real step, droop, stops, frequency, damping ratio"),
     (damping_curve, "damping force of a shock over speed, both ways"),
     (bench_cycle, "force of a shock that is pushed to and fro on a bench"),

@@ -254,6 +254,13 @@ IN_MOTION: dict[str, Entry] = {
         "Over many bumps the car runs {value} mm lower (seals hold it within {limit} mm): rebound is harder than "
         "compression. Open the rebound or close the compression.",
     ),
+    "figures_left_out": Entry(
+        "note",
+        None,
+        "Not worked out for every set-up of this end: {name}. They do not exist for a use without jump or "
+        "bumps, bumps that the car merely follows, a fall from too high, a chassis that touches from no height, or "
+        "a car that does not come to rest.",
+    ),
     "push_too_far": Entry(
         "warning",
         "mm",

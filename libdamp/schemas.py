@@ -83,7 +83,7 @@ def _extras(schema: Schema) -> None:
     properties = schema["properties"]
     properties.setdefault("size", {"enum": list(SIZE_NAMES), "description": "lets gaps be assumed"})
     properties["surface"] = {"enum": list(SURFACE_NAMES), "description": "lets the use be assumed"}
-    properties["end"] = {"enum": ["front", "rear"], "description": "which end's usual lengths to assume"}
+    properties.setdefault("end", {"enum": ["front", "rear"], "description": "which end's usual lengths to assume"})
     properties["note"] = {
         "type": "string",
         "maxLength": LONGEST_NOTE,

@@ -3,6 +3,7 @@
 import textwrap
 from collections.abc import Callable, Iterable, Sequence
 
+from .sheet_changes import if_words
 from .sheet_columns import mm_text, number, verdict_cell
 from .sheet_data import Sheet
 from .sheet_words import (
@@ -64,6 +65,7 @@ def sheet_text(sheet: Sheet, banner: str = "") -> str:
         [line for part in (f"SET-UP SHEET  {title(sheet)[0]}", title(sheet)[1]) for line in paragraph(part)]
         + ([banner] if banner else []),
         main_rows(sheet),
+        listed("6 if the car as built here still ...", if_words(sheet.changes)),
         paragraph(f"together: {together_words(sheet)}"),
         listed("to know:", [one.words for one in told(sheet)]),
         listed(f"{others_title(sheet)}:", [*other_words(sheet), *rejected_words(sheet)]),

@@ -10,6 +10,7 @@ from .bands import Band, band
 from .builds import Build
 from .calculations import calculation_of, read_request
 from .car import Box, Car, Corner, Goals, Use
+from .changing import Changes, changes
 from .planning import Plan, plan
 from .sheet_landing import Landings, landings_of
 
@@ -28,6 +29,7 @@ class Sheet(NamedTuple):
     proposal: Check  # as proposed
     bands: dict[str, Band]
     landings: dict[str, Landings]
+    changes: Changes  # of the car as proposed
 
 
 def sheet_of(data: dict[str, Any]) -> Sheet:
@@ -62,6 +64,7 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
         landings={
             end: landings_of(getattr(proposed, end), use, built.jump, assumed, f"/car/{end}") for end in ENDS
         },
+        changes=changes(car=proposed, **more),
     )
 
 

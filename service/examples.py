@@ -17,9 +17,11 @@ def example_request(name: str) -> dict[str, Any]:
     larger = {**front["shock"], "bore_mm": 13, "shaft_mm": 3.5}
     larger["piston"] = {**larger["piston"], "diameter_mm": 12.9}
     short = {"car": truck["car"], "use": truck["use"]}
+    few = {"oils": truck["box"]["oils"][2:5], "limiters_mm": [6, 8], "collar_step_mm": 0.5}
     made: dict[str, dict[str, Any]] = {
         "check": {**short, "box": {"collar_step_mm": 0.5}},
         "plan": truck,
+        "changes": {**short, "box": few, "question": "slaps", "end": "rear"},
         "ride": {"corner": front, "temperature_c": 25, "collar_step_mm": 0.5},
         "damping_curve": {"shock": front["shock"], "speeds_m_s": [0, 0.02, 0.05, 0.1, 0.2, 0.5]},
         "match": {

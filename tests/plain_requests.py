@@ -90,11 +90,21 @@ TOLERANCE: Data = {
 """The demo truck's rear fill: over some temperatures and gas rooms, and how sure it is."""
 
 
+CHANGES: Data = {
+    "car": demo_data("demo-truck")["car"],
+    "use": USE,
+    "box": {"oils": [{"viscosity_cst": 400}], "collar_step_mm": 0.5},
+    "end": "rear",
+}
+"""The demo truck's rear with a second oil and a collar."""
+
+
 def requests() -> dict[str, Data]:
     """One good request of every calculation."""
     return {
         "check": demo_data("demo-truck"),
         "plan": demo_data("demo-buggy"),
+        "changes": CHANGES,
         "ride": {"corner": corner(), "temperature_c": 31, "collar_step_mm": 0.5, "spacers_mm": [1, 2]},
         "damping_curve": {
             "shock": shock(),
@@ -381,5 +391,6 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "not_searched": lambda: ("plan", demo_data("demo-truck")),
     "nothing_legal": _plan("car.front.shock.fill.gas_ml", 0.05),
     "parts_short": _plan("box.pistons", [SCARCE]),
+    "figures_left_out": lambda: ("changes", put(CHANGES, "use.jump", "none")),
 }
 """A request that reaches each finding."""

@@ -27,7 +27,7 @@ def test_without_arguments() -> None:
     assert warning == "INVENTED 1:10 truck, not your car: do not build from it."
     assert blank == ""
     assert rest.index("") == 8
-    assert sum(line.startswith("  python -m libdamp") for line in rest) == 7
+    assert sum(line.startswith("  python -m libdamp") for line in rest) == 8
 
 
 def test_demo_sheet_has_the_figures() -> None:
@@ -140,6 +140,23 @@ def test_wrong_size(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     target = tmp_path / "car.toml"
     assert '"1:8 buggy"' in refusal(capsys, "new", "1:12 truck", str(target))
     assert not target.exists()
+
+
+def test_changes_of_a_car(capsys: pytest.CaptureFixture[str]) -> None:
+    """What is wrong in a driver's words gives what helps; as data too; slow work says so on standard error."""
+    assert main(["changes", "demo-smallest", "rear", "slaps", "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer["question"] == "slaps"
+    assert {row["end"] for row in answer["rows"]} == {"rear"}
+
+
+def test_wrong_words_for_changes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Unknown words list the twelve questions; no car, no such car are said with what to type."""
+    said = refusal(capsys, "changes", "demo-truck", "frogs")
+    assert "keeps bobbing" in said
+    assert said.startswith("demo-truck: question: ")
+    assert 'changes car.toml "slaps"' in refusal(capsys, "changes")
+    assert str(tmp_path / "no.toml") in refusal(capsys, "changes", str(tmp_path / "no.toml"), "slaps")
 
 
 def test_list_names_everything() -> None:

@@ -149,6 +149,10 @@ rest_error_mm | mm | how far from rest the seals' drag holds the body, + = lower
 release_settle_s | s | last time the body is more than 1 mm and the drag's band from rest
 figure_a | 1 | figure of the first, in the unit beside it
 figure_b | 1 | figure of the second, in the unit beside it
+change_gain | 1 | how far a change goes the way that the question wants, in least differences that count; 0 without one
+concern | 1 | how near to wrong the figure is: 1 and more is wrong, 0 and less is fine
+row_place | 1 | place of the row among the rows, the first is 0
+changes_considered | 1 | number of single changes that were worked out
 column.values | 1 | value of each row, in the unit beside it
 sweep.rows | 1 | number of rows
 sweep.failed | 1 | number of rows that could not be computed

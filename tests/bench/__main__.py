@@ -14,6 +14,7 @@ import numpy as np
 
 from libdamp.calculations import tolerance
 from libdamp.car import Box, Car, Use
+from libdamp.changing import changes
 from libdamp.checked import build
 from libdamp.damping import built, damping_force
 from libdamp.demo import demo_corner, demo_data
@@ -89,6 +90,17 @@ def bench_plan() -> str:
     return f"plan of the demo truck, both ends: {1e3 * seconds:.0f} ms"
 
 
+def bench_changes() -> str:
+    """Every single change of the demo truck, both ends."""
+    data = demo_data("demo-truck")
+    car: Car = build(Car, data["car"], "", [])
+    box: Box = build(Box, data["box"], "", [])
+    use: Use = build(Use, data["use"], "", [])
+    count = changes(car=car, use=use, box=box).considered
+    seconds = best(lambda: changes(car=car, use=use, box=box), 3)
+    return f"changes of the demo truck, both ends, {count} of them: {1e3 * seconds:.0f} ms"
+
+
 def bench_tolerance() -> str:
     """Every figure of `ride` over 10,000 draws, against as many single calls."""
     corner = demo_corner("demo-truck.front")
@@ -100,7 +112,7 @@ def bench_tolerance() -> str:
 
 
 if __name__ == "__main__":
-    for bench in (bench_import, bench_curve, bench_grid, bench_plan, bench_tolerance):
+    for bench in (bench_import, bench_curve, bench_grid, bench_plan, bench_changes, bench_tolerance):
         print(bench(), flush=True)
     for line in bench_service():
         print(line, flush=True)

@@ -28,6 +28,7 @@ GOOD: dict[str, Data] = {**requests(), "setup": {"corner": corner()}}
 NUMBER = {
     "check": "car.front.sprung_mass_g",
     "plan": "car.rear.spring.rate_n_mm",
+    "changes": "use.speed_m_s",
     "ride": "corner.shock.bore_mm",
     "damping_curve": "speeds_m_s.1",
     "match": "candidate_temperature_c",
@@ -57,6 +58,7 @@ NUMBER = {
 NEEDED = {
     "check": "car.front.spring",
     "plan": "car.rear.shock",
+    "changes": "car.front.shock.piston",
     "ride": "corner.shock.oil",
     "damping_curve": "speeds_m_s",
     "match": "candidate.piston.holes",
@@ -89,6 +91,7 @@ NEEDED = {
 ASSUMABLE = {
     "check": "car.front.sprung_mass_g",
     "plan": "car.rear.tyre",
+    "changes": "car.front.tyre",
     "ride": "corner.unsprung_mass_g",
     "damping_curve": "shock.shaft_mm",
     "match": "candidate.shaft_mm",
@@ -114,6 +117,7 @@ def _two(name: str, path: str, first: str, second: str) -> Data:
 IMPOSSIBLE: dict[str, tuple[Data, str, str]] = {
     "check": (put(GOOD["check"], "car.front.shock.shaft_mm", 8.5), "/car/front/shock/shaft_mm", "consistent"),
     "plan": (put(GOOD["plan"], "car.rear.tyre", {"rate_n_mm": 2}), "/car/rear/tyre/loss_factor", "consistent"),
+    "changes": (put(GOOD["changes"], "car.front.shock.shaft_mm", 8.5), "/car/front/shock/shaft_mm", "consistent"),
     "ride": (
         put(GOOD["ride"], "corner.shock.piston.diameter_mm", 12.5),
         "/corner/shock/piston/diameter_mm",

@@ -128,6 +128,11 @@ def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> Non
     asked_for: dict[str, tuple[dict[str, str], Any, str]] = {
         "check": ({"setup": "demo-truck"}, demo_data("demo-truck"), "front.ride.frequency_hz"),
         "plan": ({"setup": "demo-buggy"}, demo_data("demo-buggy"), "builds.0.front.limiter_mm"),
+        "changes": (
+            {"setup": "demo-smallest", "end": "rear", "question": "slaps"},
+            {**demo_data("demo-smallest"), "end": "rear", "question": "slaps"},
+            "rows.0.difference.least_clearance_mm",
+        ),
         "ride": ({"setup": "demo-buggy.rear"}, {"corner": corner("rear", "demo-buggy")}, "damping_ratio_rebound"),
         "damping_curve": (CURVE, {"shock": shock(), "speeds_m_s": [0.1, 0.2]}, "rebound_n.1"),
         "match": (

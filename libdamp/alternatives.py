@@ -1,0 +1,265 @@
+"""What may be changed on a car, one thing at a time, with the parts in hand.
+
+After a change of spring, limiter or closing position the collar is set again so that the car stands as high as
+before. Warmer oil and weight leave the collar where it is. Where the preload is set for level arms, that is the
+height before.
+"""
+
+import math
+from collections.abc import Iterator
+from itertools import combinations
+from typing import Any, NamedTuple
+
+import msgspec
+import numpy as np
+
+from .car import Box, Car, Corner
+from .drilling import PISTONS_OF_AN_AXLE, drilling_findings, with_holes
+from .errors import InputError
+from .findings import Finding, finding
+from .grid import parts_of, plain_oil, plain_piston, plain_spring, same_oil, same_piston, same_spring
+from .oils import kinematic
+from .parts import Oil, Piston
+from .standing import level, rest, shock_at, stand_of
+from .typical import CLOSING_SHARES
+
+ENDS = ("front", "rear")
+KINDS = ("oil", "piston", "drill", "spring", "preload", "limiter", "closing", "temperature", "mass")
+"""Kinds of change, in the order of the rows."""
+FROM_THE_BOX = KINDS[:-2]
+"""Kinds of change that parts and tools in hand make; weather and weight are not among them."""
+WARMER_C = 10.0
+AXLE_G = 50.0
+"""Weight put on or taken off an axle: half of it on each corner."""
+SAME_MM = 1e-6
+CLOSING_WORDS = {"out": "fully out", "half": "half-way in", "in": "fully in"}
+SAME_HEIGHT, AS_IT_IS = "same height", "collar left as it is"
+"""What is said of the collar."""
+
+
+class Alternative(NamedTuple):
+    """The car with one thing changed."""
+
+    end: str
+    kind: str
+    what: str
+    collar: str  # what happened to it, in words; empty where the change says so itself
+    corner: Corner
+    temperature_c: float
+
+
+class Standing(NamedTuple):
+    """One end as it stands."""
+
+    end: str
+    corner: Corner
+    temperature_c: float
+    preload_mm: float | None  # as it is now; None where the corner cannot stand level
+    travel: float | None  # of the wheel at rest, m; None where it does not rest freely
+
+
+def standing_of(end: str, corner: Corner, temperature_c: float) -> Standing:
+    """One end as it stands, with its preload and height."""
+    stand = stand_of(corner, temperature_c)
+    preload = float(level(stand).preload) if corner.preload_mm is None else corner.preload_mm * 1e-3
+    if not math.isfinite(preload):
+        return Standing(end, corner, temperature_c, None, None)
+    r = rest(stand, preload)
+    free = not bool(r.topped_out) and math.isfinite(float(r.travel))
+    mm = preload * 1e3 if corner.preload_mm is None else corner.preload_mm
+    return Standing(end, corner, temperature_c, mm, float(r.travel) if free else None)
+
+
+def same_height(corner: Corner, now: Standing) -> Corner:
+    """A changed corner with the collar set so that it stands as high as before; level arms stay level."""
+    if corner.preload_mm is None or now.travel is None:
+        return corner
+    stand = stand_of(corner, now.temperature_c)
+    force, _, ratio = shock_at(
+        stand, np.asarray(-1e3), np.asarray(now.travel)
+    )  # so loose that the spring gives nothing
+    insertion = float(stand.extended - stand.kin.length(now.travel))
+    needed = float(stand.weight) / float(ratio) - float(force)
+    preload = 1e3 * (needed / float(stand.rate) - (insertion - float(stand.limiter)))
+    try:
+        return msgspec.structs.replace(corner, preload_mm=preload)
+    except InputError:  # no collar reaches that far
+        return corner
+
+
+def alternatives(car: Car, box: Box, temperature_c: float, ends: tuple[str, ...]) -> list[Alternative]:
+    """Every single change that the box allows, by end and kind."""
+    made = []
+    for end in ends:
+        now = standing_of(end, getattr(car, end), temperature_c)
+        for ways in (_oils, _pistons, _drilled, _springs, _preloads, _limiters, _closings, _warmer, _weights):
+            made += list(ways(now, box))
+    return made
+
+
+def _with(now: Standing, kind: str, what: str, collar: str = "", **changes: Any) -> Iterator[Alternative]:
+    """The change of a corner's or its shock's fields; none where these do not go together."""
+    own = {key: value for key, value in changes.items() if key in Corner.__struct_fields__}
+    inner = {key: value for key, value in changes.items() if key not in own}
+    try:
+        shock = msgspec.structs.replace(now.corner.shock, **inner) if inner else now.corner.shock
+        corner = msgspec.structs.replace(now.corner, shock=shock, **own)
+    except InputError:
+        return
+    if collar == SAME_HEIGHT:
+        corner = same_height(corner, now)
+    yield Alternative(now.end, kind, what, collar, corner, now.temperature_c)
+
+
+def oil_words(oil: Oil) -> str:
+    """An oil in words: "325 cSt", "100 cSt at 40 C"."""
+    at = "" if oil.reference_temperature_c == 25.0 else f" at {oil.reference_temperature_c:g} C"
+    return f"{oil.viscosity_cst:.4g} cSt{at}"
+
+
+def _instead(kind: str, new: str, old: str, unit: str = "") -> str:
+    """Words of a change: "oil 400 instead of 325 cSt"."""
+    tail = f" {unit}" if unit else ""
+    short = new.removesuffix(tail) if tail and old.endswith(tail) else new
+    return f"{kind} {short} instead of {old}"
+
+
+def _oils(now: Standing, box: Box) -> Iterator[Alternative]:
+    """The next thinner and the next thicker bottle, at the oil's temperature."""
+    fitted = now.corner.shock.oil
+    present = kinematic(fitted, now.temperature_c)
+    bottles = [oil for oil in box.oils if oil.count != 0 and not same_oil(oil, fitted)]
+    others = sorted(bottles, key=lambda oil: kinematic(oil, now.temperature_c))
+    thinner = [oil for oil in others if kinematic(oil, now.temperature_c) < present][-1:]
+    thicker = [oil for oil in others if kinematic(oil, now.temperature_c) > present][:1]
+    for oil in (*thinner, *thicker):
+        what = _instead("oil", oil_words(oil), oil_words(fitted), "cSt")
+        yield from _with(now, "oil", what, oil=plain_oil(oil))
+
+
+def piston_words(piston: Piston) -> str:
+    """Holes of a piston, "2x1.7+4x1.0"."""
+    ways = {"both": "", "compression": " compression only", "rebound": " rebound only"}
+    return "+".join(f"{h.count}x{h.diameter_mm:g}{ways[h.direction]}" for h in piston.holes)
+
+
+def _thickness(new: Piston, old: Piston) -> str:
+    return "" if new.thickness_mm == old.thickness_mm else f" ({new.thickness_mm:g} mm thick)"
+
+
+def _pistons(now: Standing, box: Box) -> Iterator[Alternative]:
+    """Each other piston of which there are two."""
+    fitted, parts = now.corner.shock.piston, parts_of(now.corner, box, now.end)
+    for piston, count in zip(parts.pistons, parts.piston_counts, strict=True):
+        if count >= PISTONS_OF_AN_AXLE and not same_piston(piston, fitted):
+            new = piston_words(piston) + _thickness(piston, fitted)
+            yield from _with(
+                now, "piston", _instead("piston", new, piston_words(fitted)), piston=plain_piston(piston)
+            )
+
+
+def _drilled(now: Standing, box: Box) -> Iterator[Alternative]:
+    """Blanks drilled one size larger than the present holes, as many of them."""
+    blank, fitted = box.blanks, now.corner.shock.piston
+    if blank is None or len(fitted.holes) != 1 or fitted.holes[0].direction != "both":
+        return
+    present = fitted.holes[0].diameter_mm
+    larger = sorted(drill for drill in box.drills_mm if drill > present)
+    if not larger or blank.count < PISTONS_OF_AN_AXLE:
+        return
+    piston = msgspec.structs.replace(
+        fitted, thickness_mm=blank.thickness_mm, diameter_mm=blank.diameter_mm, label=None
+    )
+    try:
+        shock = with_holes(msgspec.structs.replace(now.corner.shock, piston=piston), (larger[0],))
+    except InputError:
+        return
+    ready_made = any(same_piston(other, shock.piston) for other in box.pistons)
+    if ready_made or drilling_findings(shock, (larger[0],), blank):
+        return
+    what = f"blank drilled {piston_words(shock.piston)} instead of piston {piston_words(fitted)}"
+    yield from _with(now, "drill", what, piston=shock.piston)
+
+
+def _springs(now: Standing, box: Box) -> Iterator[Alternative]:
+    """Each other spring of which there are two, the collar set for the same height."""
+    fitted, parts = now.corner.spring, parts_of(now.corner, box, now.end)
+    for spring, count in zip(parts.springs, parts.spring_counts, strict=True):
+        if count >= PISTONS_OF_AN_AXLE and not same_spring(spring, fitted):
+            length = ""
+            both = (spring.free_length_mm, fitted.free_length_mm)
+            if None not in both and both[0] != both[1]:
+                length = f", {both[0]:g} mm long"
+            what = f"spring {spring.rate_n_mm:.3g} instead of {fitted.rate_n_mm:.3g} N/mm{length}"
+            yield from _with(now, "spring", what, SAME_HEIGHT, spring=plain_spring(spring))
+
+
+def _preloads(now: Standing, box: Box) -> Iterator[Alternative]:
+    """The collar one step further up and down; else the next less and more of spacers."""
+    if now.preload_mm is None:
+        return
+    if box.collar_step_mm is not None:
+        step = box.collar_step_mm
+        for way, word in ((-step, "up"), (step, "down")):
+            what = f"collar {step:g} mm further {word}"
+            yield from _with(now, "preload", what, preload_mm=now.preload_mm + way)
+        return
+    spacers = box.spacers_mm
+    sets = (sum(chosen) for n in range(len(spacers) + 1) for chosen in combinations(spacers, n))
+    sums = sorted({round(total, 9) for total in sets}) if spacers else []
+    less = [total for total in sums if total < now.preload_mm - SAME_MM][-1:]
+    more = [total for total in sums if total > now.preload_mm + SAME_MM][:1]
+    for total in (*less, *more):
+        what = f"spacers of {total:g} instead of a preload of {now.preload_mm:.1f} mm"
+        yield from _with(now, "preload", what, preload_mm=total)
+
+
+def _limiters(now: Standing, box: Box) -> Iterator[Alternative]:
+    """Each other limiter."""
+    fitted = now.corner.shock.limiter_mm
+    for limiter in sorted(set(box.limiters_mm)):
+        if limiter != fitted:
+            what = f"limiter {limiter:g} instead of {fitted:g} mm"
+            yield from _with(now, "limiter", what, SAME_HEIGHT, limiter_mm=limiter)
+
+
+def _closings(now: Standing, _: Box) -> Iterator[Alternative]:
+    """The cap closed with the shaft elsewhere."""
+    fill, stroke = now.corner.shock.fill, now.corner.shock.stroke_mm
+    for name, share in CLOSING_SHARES.items():
+        closing = share * stroke
+        if abs(closing - fill.closing_insertion_mm) > SAME_MM:
+            where = f"{closing:g} instead of {fill.closing_insertion_mm:g} mm in"
+            what = f"cap closed with the shaft {CLOSING_WORDS[name]}, {where}"
+            new = msgspec.structs.replace(fill, closing_insertion_mm=closing)
+            yield from _with(now, "closing", what, SAME_HEIGHT, fill=new)
+
+
+def _warmer(now: Standing, _: Box) -> Iterator[Alternative]:
+    """The oil warmer and colder."""
+    for way, word in ((-WARMER_C, "colder"), (WARMER_C, "warmer")):
+        what = f"oil {WARMER_C:g} C {word}"
+        for made in _with(now, "temperature", what, AS_IT_IS, preload_mm=now.preload_mm):
+            yield made._replace(temperature_c=now.temperature_c + way)
+
+
+def _weights(now: Standing, _: Box) -> Iterator[Alternative]:
+    """Weight put on the axle and taken off."""
+    for way, word in ((-AXLE_G, "less"), (AXLE_G, "more")):
+        what = f"{AXLE_G:g} g {word} on the axle"
+        mass = now.corner.sprung_mass_g + 0.5 * way
+        yield from _with(now, "mass", what, AS_IT_IS, sprung_mass_g=mass, preload_mm=now.preload_mm)
+
+
+def short_of(box: Box, ends: tuple[str, ...]) -> list[Finding]:
+    """Parts of the box that are left out because there are fewer than an end needs."""
+    found = []
+    for kind in (*(f"{end}_springs" for end in ends), "pistons"):
+        word = kind.replace("_", " ").removesuffix("s")
+        for i, part in enumerate(getattr(box, kind)):
+            if part.count is not None and part.count < PISTONS_OF_AN_AXLE:
+                name = f"{word} number {i + 1} in the box"
+                found.append(finding("parts_short", f"/box/{kind}/{i}", float(part.count), 2.0, name=name))
+    if box.blanks is not None and box.blanks.count < PISTONS_OF_AN_AXLE:
+        found.append(finding("parts_short", "/box/blanks", float(box.blanks.count), 2.0, name="blanks"))
+    return found

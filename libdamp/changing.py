@@ -1,0 +1,292 @@
+"""What every single change that the parts box allows does to the car: the calculation `changes`."""
+
+from typing import Annotated, Literal, NamedTuple
+
+import msgspec
+
+from .alternatives import ENDS, FROM_THE_BOX, Alternative, alternatives, short_of
+from .answers import Answer, calculation
+from .car import Box, Car, Corner, Goals, Size, Use
+from .effects import MEASURES, ChangeFigures, Effect, aims_of, differences, effects, figures_of
+from .filling import fill_figures, fill_temperature
+from .findings import Finding, finding
+from .goals import Aim
+from .grid import HOT_C
+from .quantities import Q
+from .questions import QUESTIONS, Question, concern, cost, gain, now_of
+from .sentences import Told, figures_said, told_of
+from .stance import ride_figures
+
+ENOUGH = 6.0
+"""Help beyond so many least differences is not counted when the best bargain is looked for."""
+
+Kind = Literal["oil", "piston", "drill", "spring", "preload", "limiter", "closing", "temperature", "mass"]
+End = Literal["front", "rear"]
+Figure = Annotated[str, msgspec.Meta(description="name of a figure")]
+
+
+class Change(msgspec.Struct, frozen=True, kw_only=True):
+    """One change: what it is, what it does to every figure, in one sentence what is clear and what it costs."""
+
+    end: End
+    kind: Kind
+    what: str
+    collar: str
+    sentence: str
+    gives: str
+    costs: str
+    after: ChangeFigures
+    difference: ChangeFigures
+    clear: tuple[Figure, ...]
+    better: tuple[Figure, ...]
+    worse: tuple[Figure, ...]
+    new_findings: tuple[str, ...]
+    gain: Annotated[float, Q("change_gain")]
+
+
+class Help(msgspec.Struct, frozen=True, kw_only=True):
+    """One question: which figures it looks at, how they are, and the best bargain from the box.
+
+    `row` is its place; null, and its texts empty, where nothing in the box clearly helps without a new fault.
+    """
+
+    question: Question
+    words: str
+    figures: tuple[Figure, ...]
+    front_now: str
+    rear_now: str
+    front_concern: Annotated[float, Q("concern")]
+    rear_concern: Annotated[float, Q("concern")]
+    row: Annotated[int, Q("row_place")] | None
+    change: str
+    gives: str
+    costs: str
+
+
+class Changes(Answer, frozen=True, kw_only=True):
+    """Every single change; with a question those that clearly help, the best first."""
+
+    question: Question | None
+    front: ChangeFigures
+    rear: ChangeFigures
+    rows: tuple[Change, ...]
+    helps: tuple[Help, ...]
+    considered: Annotated[int, Q("changes_considered")]
+
+
+class _Row(NamedTuple):
+    """A change with what is needed to say it."""
+
+    made: Alternative
+    after: ChangeFigures
+    effects: tuple[Effect, ...]
+    new: tuple[Finding, ...]
+    aims: dict[str, Aim]
+
+
+def _faults(corner: Corner, temperature_c: float) -> list[Finding]:
+    """What is wrong with a corner at rest and its fill, notes aside."""
+    found = ride_figures(corner, temperature_c)[1]
+    hot = max(HOT_C, temperature_c)
+    found += fill_figures(corner.shock, fill_temperature(corner.shock, None), hot, "/corner/shock")[1]
+    return [f for f in found if f.severity != "note"]
+
+
+def _new(made: Alternative, known: set[str]) -> tuple[Finding, ...]:
+    """Faults that a change brings, each code once."""
+    found = {f.code: f for f in _faults(made.corner, made.temperature_c) if f.code not in known}
+    return tuple(found.values())
+
+
+def _title(made: Alternative) -> str:
+    collar = f" ({made.collar})" if made.collar else ""
+    return f"{made.end} {made.what}{collar}"
+
+
+def _helps(row: _Row, question: Question) -> float:
+    """How much a change helps a question; nothing where it breaks something."""
+    if any(f.severity == "do_not_run" for f in row.new) or row.made.kind == "temperature":
+        return 0.0
+    return gain(question, row.effects, row.aims)
+
+
+def _change(row: _Row, before: ChangeFigures, question: Question | None) -> Change:
+    made, codes = row.made, tuple(f.code for f in row.new)
+    first = () if question is None else [name for name, _ in QUESTIONS[question].figures]
+    told = told_of(_title(made), row.effects, codes, first)
+    return Change(
+        end=made.end,  # type: ignore[arg-type]
+        kind=made.kind,  # type: ignore[arg-type]
+        what=made.what,
+        collar=made.collar,
+        sentence=told.sentence,
+        gives=told.gives,
+        costs=told.costs,
+        after=row.after,
+        difference=differences(before, row.after),
+        clear=tuple(e.name for e in row.effects if e.clear),
+        better=tuple(e.name for e in row.effects if e.better),
+        worse=tuple(e.name for e in row.effects if e.worse),
+        new_findings=codes,
+        gain=0.0 if question is None else _helps(row, question),
+    )
+
+
+def _best(question: Question, rows: list[_Row], concerns: dict[str, float]) -> int | None:
+    """Place of the best bargain: at the end that needs it more, the help up to ENOUGH less what it costs.
+
+    Drilling cannot be undone: it only counts where nothing else helps.
+    """
+    helping = [
+        (
+            concerns[row.made.end],
+            row.made.kind != "drill",
+            min(ENOUGH, _helps(row, question)) - cost(row.effects),
+            -place,
+        )
+        for place, row in enumerate(rows)
+        if not row.new and row.made.kind in FROM_THE_BOX and _helps(row, question) > 0.0
+    ]
+    return -max(helping)[3] if helping else None
+
+
+def _told_first(row: _Row, names: tuple[str, ...]) -> Told:
+    """A change in words, some figures first."""
+    return told_of(_title(row.made), row.effects, (), names)
+
+
+def _help(
+    question: Question, rows: list[_Row], now: dict[str, ChangeFigures], aims: dict[str, dict[str, Aim]]
+) -> Help:
+    """The change from the box that helps a question most without a new fault."""
+    asked = QUESTIONS[question]
+    names = tuple(name for name, _ in asked.figures)
+    concerns = {each: concern(question, now[each], aims[each]) for each in ENDS}
+    place = _best(question, rows, concerns)
+    best = Told("", "", "") if place is None else _told_first(rows[place], names)
+    return Help(
+        question=question,
+        words=asked.words,
+        figures=names,
+        front_now=figures_said(now["front"], now_of(question, now["front"])),
+        rear_now=figures_said(now["rear"], now_of(question, now["rear"])),
+        front_concern=concerns["front"],
+        rear_concern=concerns["rear"],
+        row=place,
+        change=best.title,
+        gives=best.gives,
+        costs=best.costs,
+    )
+
+
+class Wanted(NamedTuple):
+    """What is to be worked out."""
+
+    car: Car
+    use: Use
+    box: Box
+    goals: Goals
+    size: Size | None
+    ends: tuple[str, ...]
+
+
+class Worked(NamedTuple):
+    """Every change worked out, before a question is asked."""
+
+    wanted: Wanted
+    now: dict[str, ChangeFigures]
+    aims: dict[str, dict[str, Aim]]
+    rows: list[_Row]
+
+
+def worked_out(wanted: Wanted) -> Worked:
+    """All changes with their figures; both ends and all changes in one batch."""
+    car, use, ends = wanted.car, wanted.use, wanted.ends
+    made = alternatives(car, wanted.box, use.oil_temperature_c, ends)
+    front, rear, *after = figures_of(car, use, [(a.end, a.corner, a.temperature_c) for a in made])
+    now = {"front": front, "rear": rear}
+    aims = {end: aims_of(car, end, wanted.goals, use, wanted.size, now[end]) for end in ENDS}
+    known = {end: {f.code for f in _faults(getattr(car, end), use.oil_temperature_c)} for end in ends}
+    rows = [
+        _Row(a, seen, effects(now[a.end], seen, aims[a.end]), _new(a, known[a.end]), aims[a.end])
+        for a, seen in zip(made, after, strict=True)
+    ]
+    return Worked(wanted, now, aims, rows)
+
+
+def _findings(worked: Worked) -> list[Finding]:
+    """What was left out: parts, steps of preload, figures that some set-up does not have."""
+    box = worked.wanted.box
+    found = short_of(box, worked.wanted.ends)
+    if box.collar_step_mm is None and not box.spacers_mm:
+        found.append(finding("steps_unknown", "/box/collar_step_mm"))
+    for end in ENDS:
+        seen = [worked.now[end], *(row.after for row in worked.rows if row.made.end == end)]
+        missing = [name for name in MEASURES if any(getattr(at, name) is None for at in seen)]
+        if missing:
+            found.append(finding("figures_left_out", f"/car/{end}", name=", ".join(missing)))
+    return found
+
+
+def answer_of(worked: Worked, question: Question | None) -> Changes:
+    """The answer: every change, or those that help a question."""
+    rows, now = worked.rows, worked.now
+    if question is not None:
+        helping = [row for row in rows if _helps(row, question) > 0.0]
+        rows = sorted(helping, key=lambda row: -_helps(row, question))
+    asked = QUESTIONS if question is None else (question,)
+    return Changes(
+        findings=tuple(_findings(worked)),
+        cautions=("drilling",) if any(row.made.kind == "drill" for row in rows) else (),
+        question=question,
+        front=now["front"],
+        rear=now["rear"],
+        rows=tuple(_change(row, now[row.made.end], question) for row in rows),
+        helps=tuple(_help(each, rows, now, worked.aims) for each in asked),
+        considered=len(worked.rows),
+    )
+
+
+@calculation("springs_fly", "hot_shock", "droop", "oil_spill", "battery")
+def changes(
+    *,
+    car: Car,
+    use: Use,
+    box: Box | None = None,
+    goals: Goals | None = None,
+    size: Size | None = None,
+    question: Question | None = None,
+    end: End | None = None,
+) -> Changes:
+    """Every single change that the parts box allows, one at a time, with its effect on every headline figure.
+
+    Next thinner and thicker oil, each other piston, a blank drilled one size larger, each other spring, the collar
+    a step (or spacers) either way, each other limiter, the cap closed elsewhere; oil 10 C warmer or colder; 50 g
+    on or off the axle. After a change of spring, limiter or closing the collar is set for the same height.
+
+    Parameters
+    ----------
+    car : the car as it stands.
+    use : its oil temperature [C], jump and bumps; a kerb half as high as the clearance, a push by hand of 10 mm.
+    box : the parts box; a part of which there are fewer than two is left out.
+    goals : wanted quantities, which say what is better; each left out takes the surface's default.
+    size : size of the car; from 1:8 up the default frequencies are a tenth lower.
+    question : one of twelve codes; only changes that clearly help are answered, the best first.
+    end : front or rear only.
+
+    Raises
+    ------
+    InputError : a value is impossible.
+
+    Examples
+    --------
+    >>> from libdamp.car import BoxOil
+    >>> from libdamp.demo import demo_corner
+    >>> car = Car(front=demo_corner("demo-truck.front"), rear=demo_corner("demo-truck.rear"))
+    >>> use = Use(oil_temperature_c=25, bump_height_mm=6, bump_spacing_mm=250, speed_m_s=6, jump="small")
+    >>> box = Box(oils=(BoxOil(viscosity_cst=400),))
+    >>> changes(car=car, use=use, box=box, end="front").rows[0].what
+    'oil 400 instead of 325 cSt'
+    """
+    asked = Wanted(car, use, box or Box(), goals or Goals(), size, ENDS if end is None else (end,))
+    return answer_of(worked_out(asked), question)

@@ -1,0 +1,193 @@
+"""Twelve questions in a driver's words: the figures that answer them, the wanted way, the key words."""
+
+import math
+import re
+from collections.abc import Mapping
+from difflib import get_close_matches
+from typing import Literal, NamedTuple
+
+from .effects import MEASURES, Better, ChangeFigures, Effect, steps
+from .errors import Fault, InputError
+from .goals import Aim
+
+Question = Literal[
+    "slaps",
+    "jumps_up",
+    "bobs",
+    "slow_back",
+    "skips",
+    "sinks",
+    "kerb",
+    "height",
+    "rattles",
+    "solid",
+    "cold",
+    "together",
+]
+"""Stable codes of the questions."""
+
+
+class Asked(NamedTuple):
+    """A question: in words, which figures answer it and which way they are wanted, when it is wrong and fine."""
+
+    words: str
+    figures: tuple[tuple[str, Better], ...]
+    key_words: tuple[str, ...]
+    wrong_at: float  # of the first figure; infinite where no value is wrong by itself
+    fine_at: float  # with a goal both are in tolerances off it
+
+
+QUESTIONS: dict[Question, Asked] = {
+    "slaps": Asked(
+        "chassis slaps",
+        (("least_clearance_mm", "more"), ("touch_height_mm", "more")),
+        ("slap", "slaps", "bottom", "bottoms", "touches", "ground", "belly"),
+        *(0.0, 10.0),
+    ),
+    "jumps_up": Asked(
+        "jumps up again after landing",
+        (("bounce_height_mm", "less"),),
+        ("jump", "jumps", "bounce", "bounces", "kicks", "hops"),
+        *(10.0, 0.0),
+    ),
+    "bobs": Asked(
+        "keeps bobbing",
+        (("overshoot_mm", "less"), ("damping_ratio_rebound", "more")),
+        ("bob", "bobs", "bobbing", "swings", "swinging", "wallows", "floats", "wobbles"),
+        *(2.0, 0.0),
+    ),
+    "slow_back": Asked(
+        "comes back too slowly",
+        (("half_time_s", "less"),),
+        ("slow", "slowly", "sluggish", "lazy", "return", "returns", "comes"),
+        *(0.15, 0.05),
+    ),
+    "skips": Asked(
+        "skips on small bumps",
+        (("tyre_load_variation", "less"), ("contact_share", "more")),
+        ("skip", "skips", "skipping", "bumps", "chatter", "small", "grip", "rough"),
+        *(1.0, 0.5),
+    ),
+    "sinks": Asked(
+        "sinks lower over many bumps",
+        (("mean_shift_mm", "less"),),
+        ("sink", "sinks", "packs", "packing", "lower", "many"),
+        *(1.0, 0.0),
+    ),
+    "kerb": Asked(
+        "a kerb feels like a wall",
+        (("kerb_peak_n", "less"),),
+        ("kerb", "kerbs", "curb", "curbs", "wall", "step", "edge", "harsh"),
+        *(math.inf, 0.0),
+    ),
+    "height": Asked(
+        "sits high, low or tilted",
+        (("clearance_mm", "goal"),),
+        ("sits", "high", "low", "tilted", "height", "level", "stands"),
+        *(1.0, 0.2),
+    ),
+    "rattles": Asked(
+        "spring rattles or wheel hangs too far",
+        (("preload_mm", "more"), ("droop_travel_mm", "less")),
+        ("rattle", "rattles", "loose", "hangs", "hang", "droop", "far"),
+        *(0.0, 1.0),
+    ),
+    "solid": Asked(
+        "goes solid hot or stops short",
+        (("spare_hot_ml", "more"), ("bump_travel_mm", "more")),
+        ("solid", "locks", "lock", "hot", "stops", "short", "stuck"),
+        *(0.0, 0.1),
+    ),
+    "cold": Asked(
+        "good in summer, dead in the cold",
+        (("cold_damping_ratio", "goal"),),
+        ("cold", "summer", "winter", "dead", "frost", "season"),
+        *(4.0, 1.0),
+    ),
+    "together": Asked(
+        "nose and tail do not work together",
+        (("damping_ratio_ratio", "goal"), ("frequency_ratio", "goal")),
+        ("nose", "tail", "together", "balance", "balanced", "front", "rear", "pitches"),
+        *(1.0, 0.3),
+    ),
+}
+"""The questions; when a figure is wrong and when it is fine is judgement."""
+
+
+def way(code: Question, effect: Effect, aims: Mapping[str, Aim]) -> float:
+    """How far an effect goes the way that a question wants, in least differences."""
+    for name, better in QUESTIONS[code].figures:
+        if name == effect.name:
+            least = MEASURES[name].least(effect.before)
+            return steps(better, least, effect.before, effect.after, aims.get(name))
+    return 0.0
+
+
+def gain(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) -> float:
+    """How much a change helps a question, in least differences; 0 where it does not clearly help."""
+    ways = [way(code, effect, aims) for effect in effects]
+    return sum(ways) if ways and max(ways) > 1.0 and min(ways) > -1.0 else 0.0
+
+
+def cost(effects: tuple[Effect, ...]) -> float:
+    """What a change costs elsewhere, in least differences."""
+    return sum(-effect.nearer for effect in effects if effect.worse)
+
+
+def now_of(code: Question, at: ChangeFigures) -> dict[str, float]:
+    """ChangeFigures of a question as they are; what does not exist is left out."""
+    found = ((name, getattr(at, name)) for name, _ in QUESTIONS[code].figures)
+    return {name: value for name, value in found if value is not None}
+
+
+def concern(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> float:
+    """How near to wrong an end is: 1 and more is wrong, 0 and less is fine."""
+    asked = QUESTIONS[code]
+    name, better = asked.figures[0]
+    value = getattr(at, name)
+    if better == "goal":
+        aim = aims.get(name)
+        value = None if value is None or aim is None else abs(value - aim.target) / aim.tolerance
+    if value is None:
+        return 0.0
+    return float((asked.fine_at - value) / (asked.fine_at - asked.wrong_at)) + 0.0
+
+
+def question_of(text: str) -> Question:
+    """Question that free words mean: its code, or the one whose key words they hold most of.
+
+    Raises
+    ------
+    InputError : no question, or more than one, is meant; all are listed.
+
+    Examples
+    --------
+    >>> question_of("the chassis slaps"), question_of("dead in the cold")
+    ('slaps', 'cold')
+    """
+    words = re.findall(r"[a-z]+", text.lower().replace("_", " "))
+    for code, asked in QUESTIONS.items():
+        if text.strip().lower() in (code, asked.words):
+            return code
+    counts = {code: _hits(words, asked) for code, asked in QUESTIONS.items()}
+    most = max(counts.values())
+    best = [code for code, count in counts.items() if count == most]
+    if most and len(best) == 1:
+        return best[0]
+    between = f" (it may mean {' or '.join(best)})" if most else ""
+    known = "; ".join(f"{code}: {asked.words}" for code, asked in QUESTIONS.items())
+    asked_for = (
+        f"'{text[:60]}' is none of the twelve questions{between}. Type one of these codes or words - {known}"
+    )
+    raise InputError([Fault(pointer="/question", rule="choice", value=text[:60], text=asked_for)])
+
+
+def _hits(words: list[str], asked: Asked) -> float:
+    """How many of some words are key words of a question; a slip of the pen counts less."""
+    hits = 0.0
+    for word in words:
+        if word in asked.key_words:
+            hits += 1.0
+        elif len(word) > 3 and get_close_matches(word, asked.key_words, n=1, cutoff=0.85):
+            hits += 0.5
+    return hits

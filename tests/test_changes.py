@@ -1,0 +1,440 @@
+"""`changes`: rows, sentences, questions; one computed answer a demo car serves all tests."""
+
+import functools
+import re
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import libdamp
+from libdamp.alternatives import KINDS, Alternative, alternatives
+from libdamp.calculations import calculation_of
+from libdamp.car import Box, BoxOil, Goals
+from libdamp.changes_lines import WIDTH, asked_in, changes_text
+from libdamp.changing import Change, Changes, Wanted, Worked, answer_of, worked_out
+from libdamp.demo import demo_data
+from libdamp.effects import MEASURES, effect_of
+from libdamp.grid import same_oil, same_piston, same_spring
+from libdamp.oils import kinematic
+from libdamp.questions import QUESTIONS, gain, question_of
+from libdamp.sentences import NO_CLEAR_EFFECT, PHRASES
+from libdamp.sheet_changes import NEXT_TO_WRONG, concern_of, if_words, useful
+from tests.plain_requests import CHANGES, put
+
+CARS = ("demo-truck", "demo-buggy", "demo-smallest")
+
+
+@functools.cache
+def asked_of(name: str) -> Any:
+    """Request of a demo car."""
+    return calculation_of("changes").read(demo_data(name))[0]
+
+
+@functools.cache
+def worked(name: str) -> Worked:
+    """Every change of a demo car, worked out once."""
+    asked = asked_of(name)
+    box, goals = asked.box or Box(), asked.goals or Goals()
+    return worked_out(Wanted(asked.car, asked.use, box, goals, asked.size, ("front", "rear")))
+
+
+@functools.cache
+def answer(name: str) -> Changes:
+    """Answer of a demo car without a question."""
+    return answer_of(worked(name), None)
+
+
+def rows() -> list[tuple[str, Change]]:
+    """All rows of all demo cars."""
+    return [(name, row) for name in CARS for row in answer(name).rows]
+
+
+def made(name: str) -> list[Alternative]:
+    """The changed corners of a demo car."""
+    return [row.made for row in worked(name).rows]
+
+
+# the rows
+
+
+def test_rows_come_by_end_and_kind() -> None:
+    """Front before rear, kinds in their order; every kind occurs; no row leaves all as it is."""
+    for name in CARS:
+        order = [(("front", "rear").index(row.end), KINDS.index(row.kind)) for row in answer(name).rows]
+        assert order == sorted(order)
+        for one in made(name):
+            before = getattr(asked_of(name).car, one.end)
+            same = one.corner == before and one.temperature_c == asked_of(name).use.oil_temperature_c
+            assert not same, one.what
+    assert {row.kind for _, row in rows()} == set(KINDS)
+
+
+FIELDS = {
+    "oil": {"shock.oil"},
+    "piston": {"shock.piston"},
+    "drill": {"shock.piston"},
+    "spring": {"spring", "preload_mm"},
+    "preload": {"preload_mm"},
+    "limiter": {"shock.limiter_mm", "preload_mm"},
+    "closing": {"shock.fill", "preload_mm"},
+    "temperature": {"preload_mm"},
+    "mass": {"sprung_mass_g", "preload_mm"},
+}
+"""What each kind may change; the preload only where it was to be set for level arms, or is set for the height."""
+
+
+def differing(a: Any, b: Any) -> set[str]:
+    """Fields of two corners that differ, those of the shock by themselves."""
+    outer = {f for f in a.__struct_fields__ if f != "shock" and getattr(a, f) != getattr(b, f)}
+    return outer | {f"shock.{f}" for f in a.shock.__struct_fields__ if getattr(a.shock, f) != getattr(b.shock, f)}
+
+
+@pytest.mark.parametrize("name", CARS)
+def test_one_thing_is_changed(name: str) -> None:
+    """The corner after is the corner before with one thing changed, and its collar perhaps."""
+    asked = asked_of(name)
+    for one in made(name):
+        before = getattr(asked.car, one.end)
+        changed = differing(before, one.corner)
+        assert changed <= FIELDS[one.kind], one.what
+        assert (one.temperature_c != asked.use.oil_temperature_c) == (one.kind == "temperature")
+        if one.kind not in ("temperature", "preload", "mass"):
+            assert changed - {"preload_mm"}
+        if before.preload_mm is None and one.kind not in ("temperature", "preload", "mass"):
+            assert one.corner.preload_mm is None  # set for level arms again
+
+
+@pytest.mark.parametrize("name", ["demo-truck", "demo-buggy"])
+def test_parts_come_from_the_box(name: str) -> None:
+    """Oils, pistons, springs and limiters are in the box; oils are the next ones; holes have their drill."""
+    box = asked_of(name).box
+    for one in made(name):
+        shock, end = one.corner.shock, one.end
+        if one.kind == "oil":
+            assert any(same_oil(shock.oil, bottle) for bottle in box.oils)
+        if one.kind == "piston":
+            assert any(same_piston(shock.piston, piston) for piston in box.pistons)
+        if one.kind == "drill":
+            assert shock.piston.holes[0].diameter_mm in box.drills_mm
+        if one.kind == "spring":
+            assert any(same_spring(one.corner.spring, spring) for spring in getattr(box, f"{end}_springs"))
+        if one.kind == "limiter":
+            assert shock.limiter_mm in box.limiters_mm
+    for end in ("front", "rear"):
+        fitted = kinematic(getattr(asked_of(name).car, end).shock.oil, 31.0)
+        grades = sorted({kinematic(bottle, 31.0) for bottle in box.oils})
+        near = [max(g for g in grades if g < fitted), min(g for g in grades if g > fitted)]
+        fits = [kinematic(a.corner.shock.oil, 31.0) for a in made(name) if a.end == end and a.kind == "oil"]
+        assert fits == near
+
+
+def test_scarce_parts_are_left_out() -> None:
+    """A part of which there is one is named and not tried; an empty bottle is no oil; without steps it is said."""
+    truck = asked_of("demo-truck")
+    scarce = msgspec.structs.replace(
+        truck.box,
+        front_springs=tuple(msgspec.structs.replace(s, count=1) for s in truck.box.front_springs),
+        pistons=tuple(msgspec.structs.replace(p, count=1) for p in truck.box.pistons),
+        blanks=msgspec.structs.replace(truck.box.blanks, count=1),
+        oils=(BoxOil(viscosity_cst=400, count=0),),
+    )
+    tried = {a.kind for a in alternatives(truck.car, scarce, 31.0, ("front",))}
+    assert tried == {"preload", "limiter", "closing", "temperature", "mass"}
+    request = put({**CHANGES, "end": "rear"}, "box", {"rear_springs": [{"rate_n_mm": 0.6, "count": 1}]})
+    told = {f["code"]: f for f in libdamp.calculate("changes", request)["findings"]}
+    assert told["parts_short"]["where"] == "/box/rear_springs/0"
+    assert "steps_unknown" in told
+
+
+def test_spacers_go_a_set_up_and_down() -> None:
+    """Without a collar's step the next sums of spacers below and above the preload are tried."""
+    truck = asked_of("demo-truck")
+    front = msgspec.structs.replace(truck.car.front, preload_mm=3.0)
+    car = msgspec.structs.replace(truck.car, front=front)
+    box = Box(spacers_mm=(1.0, 2.0, 4.0))
+    tried = [a.corner.preload_mm for a in alternatives(car, box, 31.0, ("front",)) if a.kind == "preload"]
+    assert tried == [2.0, 4.0]
+
+
+# the effects
+
+
+@pytest.mark.parametrize("name", CARS)
+def test_effects_follow_the_table(name: str) -> None:
+    """Differences are after less before; clear is what passes the table; better and worse go its way."""
+    whole = answer(name)
+    for row in whole.rows:
+        before = getattr(whole, row.end)
+        for figure, measure in MEASURES.items():
+            was, now = getattr(before, figure), getattr(row.after, figure)
+            difference = getattr(row.difference, figure)
+            if was is None or now is None:
+                assert difference is None
+                assert figure not in row.clear
+                continue
+            assert difference == now - was
+            assert (figure in row.clear) == (abs(difference) > max(measure.absolute, measure.relative * abs(was)))
+            if measure.better in ("more", "less"):
+                good = (difference > 0.0) == (measure.better == "more")
+                assert (figure in row.better) == (figure in row.clear and good)
+                assert (figure in row.worse) == (figure in row.clear and not good)
+        assert not set(row.better) & set(row.worse)
+        assert set(row.better) | set(row.worse) <= set(row.clear)
+
+
+def test_goals_decide_what_is_worse() -> None:
+    """Within the tolerance nothing is worse; outside it going away is, coming nearer is better."""
+    aims = worked("demo-truck").aims["front"]
+    aim = aims["frequency_hz"]
+    inside, outside = aim.target + 0.5 * aim.tolerance, aim.target + 2.0 * aim.tolerance
+    assert effect_of("frequency_hz", aim.target, inside, aims).clear
+    assert not effect_of("frequency_hz", aim.target, inside, aims).worse
+    assert effect_of("frequency_hz", inside, outside, aims).worse
+    assert effect_of("frequency_hz", outside, inside, aims).better
+    assert not effect_of("frequency_hz", inside, outside, {}).worse
+
+
+@given(st.sampled_from(sorted(MEASURES)), st.floats(0.1, 50.0), st.floats(0.1, 50.0))
+def test_back_and_forth(figure: str, a: float, b: float) -> None:
+    """What one way is better, is not better the other way; nothing happens from a value to itself."""
+    there, back = effect_of(figure, a, b, {}), effect_of(figure, b, a, {})
+    assert not (there.better and back.better)
+    assert not (there.worse and back.worse)
+    assert not effect_of(figure, a, a, {}).clear
+    assert there.nearer * back.nearer <= 0.0
+
+
+def test_laws() -> None:
+    """What each kind of change does is as everyone expects.
+
+    Thicker oil damps more, warmer less; a stiffer spring swings faster; more weight sits lower; the collar further
+    down lifts the car; less limiter lets the wheel hang further.
+    """
+    for name, row in rows():
+        before = getattr(answer(name), row.end)
+        gone = row.difference
+        one = next(a for a in made(name) if (a.end, a.what) == (row.end, row.what))
+        corner = getattr(asked_of(name).car, row.end)
+        if row.kind == "oil":
+            thicker = one.corner.shock.oil.viscosity_cst > corner.shock.oil.viscosity_cst
+            assert (gone.damping_ratio_rebound > 0.0) == thicker
+        if row.kind == "temperature":
+            assert (gone.damping_ratio_rebound < 0.0) == ("warmer" in row.what)
+        if row.kind == "spring":
+            assert (gone.frequency_hz > 0.0) == (one.corner.spring.rate_n_mm > corner.spring.rate_n_mm)
+            assert row.after.clearance_mm == pytest.approx(before.clearance_mm, abs=1e-6)
+        if row.kind == "mass":
+            assert (gone.clearance_mm < 0.0) == ("more" in row.what)
+        if row.kind == "preload":
+            assert (gone.clearance_mm > 0.0) == ("down" in row.what)
+        if row.kind == "limiter":
+            less = one.corner.shock.limiter_mm < corner.shock.limiter_mm
+            assert (gone.droop_travel_mm > 0.0) == less
+
+
+# the sentences
+
+NUMBERS = r" \((?:[a-z ]+ )?(-?[\d.]+) -> (-?[\d.]+)(?: [^ ():]+)?(?:: slaps(?: no more)?)?\)"
+
+
+def figure_of(text: str, clear: set[str]) -> tuple[str, float, float, float, bool, bool]:
+    """Figure that a phrase is about, its change, both values, whether it says more, whether in percent."""
+    for name, phrase in PHRASES.items():
+        for words, more in ((phrase.more, True), (phrase.less, False)):
+            pattern = re.escape(words).replace(r"\{\}", r"([\d.]+)(?: ([^ ]+))?") + NUMBERS
+            found = re.fullmatch(pattern, text)
+            names = {name} if name != "damping_ratio" else {"damping_ratio_compression"}
+            if found and names & clear:
+                by, unit, was, now = found.groups()
+                return names.pop(), float(by), float(was), float(now), more, unit == "%" and phrase.percent
+    raise AssertionError(text)
+
+
+def test_sentences_agree_with_the_numbers() -> None:
+    """Every phrase of every row: sign, change and both values are those of the figures, to their digits."""
+    seen = set()
+    for name, row in rows():
+        before = getattr(answer(name), row.end)
+        costs = "; costs: " if row.gives and row.costs else "costs: " if row.costs else ""
+        assert row.sentence.endswith(f": {row.gives}{costs}{row.costs}")
+        assert row.sentence.startswith(f"{row.end} {row.what}")
+        for part, text in (("gives", row.gives), ("costs", row.costs)):
+            for phrase in re.findall(r"[^,(]+\([^)]*\)", text):
+                figure, by, was, now, more, percent = figure_of(phrase.strip(", "), set(row.clear))
+                seen.add(figure)
+                assert (figure in row.worse) == (part == "costs")
+                scale, digits = PHRASES[figure].scale, PHRASES[figure].digits
+                exact = getattr(before, figure) * scale, getattr(row.after, figure) * scale
+                half = 0.5000001 * 10.0**-digits
+                assert abs(was - exact[0]) <= half
+                assert abs(now - exact[1]) <= half
+                assert (exact[1] > exact[0]) == more
+                gone = abs(100.0 * (exact[1] / exact[0] - 1.0)) if percent else abs(now - was)
+                assert abs(by - gone) <= (0.5000001 if percent else half)
+    assert len(seen) >= 12
+
+
+def test_what_is_not_clear_is_not_said() -> None:
+    """No clear effect and no new fault: so it says; anything else names something."""
+    for _, row in rows():
+        bare = not row.clear and not row.new_findings
+        assert (row.gives == NO_CLEAR_EFFECT) == bare
+        assert row.gives or row.costs
+
+
+def test_new_faults_are_costs() -> None:
+    """A stiffer spring at the same height comes loose at full droop: the row says so, and nothing recommends it."""
+    whole = answer("demo-truck")
+    row = next(r for r in whole.rows if r.what.startswith("spring 0.44") and r.end == "front")
+    assert row.new_findings == ("loose_spring",)
+    assert row.costs.startswith("spring loose at full droop")
+    assert not any(whole.rows[h.row].new_findings for h in whole.helps if h.row is not None)
+
+
+# the questions
+
+
+@pytest.mark.parametrize("name", CARS)
+@pytest.mark.parametrize("code", QUESTIONS)
+def test_a_question_filters_and_sorts(name: str, code: Any) -> None:
+    """Its rows are among all rows, clearly help, the most first; what is best is the same either way."""
+    whole, one = answer(name), answer_of(worked(name), code)
+    keys = [(row.end, row.what) for row in whole.rows]
+    assert {(row.end, row.what) for row in one.rows} <= set(keys)
+    gains = [row.gain for row in one.rows]
+    assert gains == sorted(gains, reverse=True)
+    assert not gains or min(gains) > 0.0
+    wanted = dict(QUESTIONS[code].figures)
+    for row in one.rows:
+        assert set(wanted) & set(row.clear)
+        assert row.kind != "temperature"
+    (asked,) = one.helps
+    general = next(h for h in whole.helps if h.question == code)
+    assert (asked.row is None) == (general.row is None)
+    if asked.row is not None:
+        assert one.rows[asked.row].what == whole.rows[general.row or 0].what
+        assert asked.change.startswith(f"{one.rows[asked.row].end} {one.rows[asked.row].what}")
+
+
+def test_what_helps_a_slapping_chassis() -> None:
+    """Rows that help keep the chassis further off the ground, or let it fall from higher."""
+    for row in answer_of(worked("demo-truck"), "slaps").rows:
+        assert row.difference.least_clearance_mm > 0.0
+        assert row.difference.touch_height_mm > 0.0
+
+
+def test_gain_needs_a_clear_help_and_no_clear_harm() -> None:
+    """Two figures that go opposite ways help nothing; one alone below its threshold neither."""
+    up = effect_of("least_clearance_mm", 5.0, 8.0, {})
+    down = effect_of("touch_height_mm", 200.0, 150.0, {})
+    little = effect_of("least_clearance_mm", 5.0, 5.4, {})
+    assert gain("slaps", (up,), {}) > 1.0
+    assert gain("slaps", (up, down), {}) == 0.0
+    assert gain("slaps", (little,), {}) == 0.0
+    assert gain("kerb", (up,), {}) == 0.0
+
+
+WORDS = {
+    "slaps": "slaps",
+    "the chassis bottoms out": "slaps",
+    "bounces": "jumps_up",
+    "it keeps bobbing": "bobs",
+    "comes back slowly": "slow_back",
+    "skips over small bumps": "skips",
+    "sinks lower": "sinks",
+    "kerb": "kerb",
+    "sits too low": "height",
+    "spring rattles": "rattles",
+    "goes solid": "solid",
+    "dead in winter": "cold",
+    "nose and tail": "together",
+    "slapps": "slaps",
+    "slow_back": "slow_back",
+}
+
+
+@pytest.mark.parametrize("text", WORDS)
+def test_free_words_find_their_question(text: str) -> None:
+    """A driver's words, a slip of the pen, a code."""
+    assert question_of(text) == WORDS[text]
+
+
+def test_every_code_and_wording_is_its_own() -> None:
+    """The codes and the full words stand for their question."""
+    for code, asked in QUESTIONS.items():
+        assert question_of(code) == code
+        assert question_of(asked.words) == code
+
+
+@pytest.mark.parametrize("text", ["frogs", "", "slaps and bounces"])
+def test_unknown_words_list_the_twelve(text: str) -> None:
+    """Words that mean none or two are answered with all twelve."""
+    with pytest.raises(libdamp.InputError) as caught:
+        question_of(text)
+    said = caught.value.faults[0].text
+    assert all(asked.words in said for asked in QUESTIONS.values())
+
+
+def test_an_end_among_the_words() -> None:
+    """One end named is the end asked for; both belong to the question."""
+    assert asked_in(["rear"]) == {"end": "rear"}
+    assert asked_in(["the", "rear", "slaps"]) == {"end": "rear", "question": "slaps"}
+    assert asked_in(["front", "and", "rear", "do", "not", "work", "together"]) == {"question": "together"}
+
+
+# the text
+
+
+@pytest.mark.parametrize("name", CARS)
+def test_text_is_narrow_and_whole(name: str) -> None:
+    """Every row and every question stands in the text, in 100 columns, numbers beside their units."""
+    text = changes_text(answer(name), asked_of(name), "INVENTED")
+    lines = text.splitlines()
+    assert max(map(len, lines)) <= WIDTH
+    flat = " ".join(text.split())
+    for row in answer(name).rows:
+        assert row.what in flat
+        assert row.gives in flat
+        assert row.costs in flat
+    assert all(f"  {asked.words}" in lines for asked in QUESTIONS.values())
+    assert not any(re.fullmatch(r" *(mm|%|ms|Hz|ml|N)\b.*", line) for line in lines)
+    one = changes_text(answer_of(worked(name), "slaps"), asked_of(name))
+    assert "CHASSIS SLAPS" in one
+    assert "nan" not in one.split()
+
+
+def test_readme_shows_what_is_printed() -> None:
+    """The README's example is what the command prints, some lines left out."""
+    readme = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
+    (block,) = re.findall(r"^```text changes\n(.*?)^```$", readme, flags=re.M | re.S)
+    printed = changes_text(answer_of(worked("demo-truck"), "slaps"), asked_of("demo-truck"))
+    for part in block.split("...\n"):
+        assert part in printed
+
+
+def test_the_sheet_takes_the_worst_first() -> None:
+    """A few lines, for what is wrong or next to it, each with what it gives."""
+    for name in CARS:
+        whole = answer(name)
+        chosen = useful(whole)
+        assert len(chosen) <= 4
+        assert [concern_of(h) for h in chosen] == sorted((concern_of(h) for h in chosen), reverse=True)
+        assert all(concern_of(h) >= NEXT_TO_WRONG and h.row is not None for h in chosen)
+        for line, asked in zip(if_words(whole), chosen, strict=True):
+            assert line.startswith(f"{asked.words}: {asked.change} gives: {asked.gives}")
+
+
+def test_a_car_that_sinks_is_an_answer() -> None:
+    """A corner that finds no rest has no figures, says so, and rows that lift it are still worked out."""
+    heavy = put({**CHANGES, "box": {}, "end": "rear"}, "car.rear.sprung_mass_g", 3000)
+    heavy = put(put(heavy, "car.rear.preload_mm", 1.0), "use.jump", "none")
+    found = libdamp.calculate("changes", heavy)
+    assert found["rear"]["clearance_mm"] is None
+    told = {f["where"]: f["text"] for f in found["findings"] if f["code"] == "figures_left_out"}
+    assert "clearance_mm" in told["/car/rear"]
+    assert "least_clearance_mm" in told["/car/front"]
+    assert {row["kind"] for row in found["rows"]} == {"closing", "temperature", "mass"}
