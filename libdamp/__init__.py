@@ -108,8 +108,9 @@ if TYPE_CHECKING:
     from .matching import Match, match
     from .oils import OilAtTemperature, OilGrade, oil_for_temperature, oil_viscosity
     from .packing import pack, unpack
+    from .pairing import CarBuild
     from .parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Thinning, Vented
-    from .planning import CarBuild, Plan, plan
+    from .planning import Plan, plan
     from .releases import PushRelease, push_release
     from .springs import SpringFromWire, spring_from_wire
     from .stance import NextStep, Ride, RideFigures, ride

@@ -16,6 +16,7 @@ from .physics.blend import (
     mass_share,
     melt_blend,
 )
+from .physics.numbers import Array, Real
 from .quantities import Q
 
 RULES_AGREE = 0.05
@@ -30,6 +31,12 @@ class OilBlend(Answer, frozen=True, kw_only=True):
     viscosity_cst: Annotated[float, Q("viscosity_25_cst")]
     low_cst: Annotated[float, Q("blend_low_cst")]
     high_cst: Annotated[float, Q("blend_high_cst")]
+
+
+def blended(low: Real, high: Real, share: Real, family: str) -> Array:
+    """Viscosity of a mixture by its family's rule: silicone logarithmic, petroleum that of ASTM D7152; m^2/s."""
+    rule = log_blend if family == "silicone" else double_log_blend
+    return rule(low, high, share)
 
 
 def _refused(pointer: str, rule: str, text: str) -> InputError:
@@ -94,7 +101,7 @@ def oil_blend(
         float(index_blend(low, high, by_mass)),
         float(melt_blend(low, high, share)),
     ]
-    value = rules[0] if silicone else rules[1]
+    value = float(blended(low, high, share, thin.family))
     spread = (max(rules) - min(rules)) / value
     found: list[Finding] = []
     if spread > RULES_AGREE:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from .answers import CAUTIONS, Assumed
-from .planning import CarBuild
+from .pairing import CarBuild
 from .sheet_columns import (
     expect_cell,
     fill_cell,

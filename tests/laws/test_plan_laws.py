@@ -99,7 +99,10 @@ def choices(draw: DrawFn) -> dict[str, Any]:
 
 def _corner_of(corner: Corner, build: Build) -> Corner:
     """The corner built like that."""
-    shock = msgspec.structs.replace(corner.shock, oil=build.oil, piston=build.piston, limiter_mm=build.limiter_mm)
+    fill = msgspec.structs.replace(corner.shock.fill, closing_insertion_mm=build.closing_insertion_mm)
+    shock = msgspec.structs.replace(
+        corner.shock, oil=build.oil, piston=build.piston, limiter_mm=build.limiter_mm, fill=fill
+    )
     return msgspec.structs.replace(corner, shock=shock, spring=build.spring, preload_mm=build.preload_mm)
 
 
