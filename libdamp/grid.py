@@ -160,15 +160,7 @@ def space(
     family, fill_of, fills = _fills(shock, parts, fits, temperature_c)
     inward, outward = _dampers(shock, parts, temperature_c)
     lengths = [(s.rate_n_mm * 1e3, known(s.free_length_mm), known(s.block_length_mm)) for s in parts.springs]
-    closing = shock.fill.closing_insertion_mm
-    new = (
-        [not same_spring(s, corner.spring) for s in parts.springs],
-        [x != shock.limiter_mm for x in parts.limiters_mm],
-        [x != closing for x in parts.closings_mm],
-    )
-    drilled, mixed = (np.array([x is not None for x in made]) for made in (parts.drills, parts.mixes))
-    other_oil = np.array([not same_oil(o, shock.oil) for o in parts.oils])
-    other_piston = np.array([not same_piston(p, shock.piston) for p in parts.pistons])
+    new, oil_kind, piston_kind = _new(corner, parts)
     faults = (
         [float(bool(closed_ways(p))) for p in parts.pistons],
         [max(0.0, 2.0 - n) for n in parts.piston_counts],
@@ -192,10 +184,25 @@ def space(
         fits=fits,
         faults=np.array(faults),
         short_springs=np.array([max(0.0, 2.0 - n) for n in parts.spring_counts]),
-        new=tuple(np.array(flags, dtype=int) for flags in new),
-        oil_kind=np.where(mixed, 2, other_oil.astype(int)),
-        piston_kind=np.where(drilled, 2, other_piston.astype(int)),
+        new=new,
+        oil_kind=oil_kind,
+        piston_kind=piston_kind,
     )
+
+
+def _new(corner: Corner, parts: Parts) -> tuple[tuple[Places, ...], Places, Places]:
+    """Which springs, limiters and closing positions are a change; kind of each oil and piston."""
+    shock = corner.shock
+    flags = (
+        [not same_spring(s, corner.spring) for s in parts.springs],
+        [x != shock.limiter_mm for x in parts.limiters_mm],
+        [x != shock.fill.closing_insertion_mm for x in parts.closings_mm],
+        [not same_oil(o, shock.oil) for o in parts.oils],
+        [not same_piston(p, shock.piston) for p in parts.pistons],
+    )
+    *new, oil, piston = (np.array(values, dtype=int) for values in flags)
+    drilled, mixed = (np.array([x is not None for x in made]) for made in (parts.drills, parts.mixes))
+    return tuple(new), np.where(mixed, 2, oil), np.where(drilled, 2, piston)
 
 
 def stances(s: Space) -> Stances:

@@ -18,10 +18,9 @@ from .typical import CLOSING_SHARES
 class Drill(msgspec.Struct, frozen=True, kw_only=True):
     """Holes to drill into a blank."""
 
+    blank: Blanks
     count: Annotated[int, Q("holes.count")]
     drill_mm: Annotated[float, Q("drill_mm")]
-    blank_diameter_mm: Annotated[float, Q("piston.diameter_mm")]
-    blank_thickness_mm: Annotated[float, Q("piston.thickness_mm")]
 
 
 class Parts(NamedTuple):
@@ -149,12 +148,7 @@ def _drilled(shock: Shock, blank: Blanks, drills: tuple[float, ...]) -> list[tup
                 continue
             holes = (Holes(count=count, diameter_mm=across),)
             piston = Piston(holes=holes, thickness_mm=blank.thickness_mm, diameter_mm=blank.diameter_mm)
-            drill = Drill(
-                count=count,
-                drill_mm=across,
-                blank_diameter_mm=blank.diameter_mm,
-                blank_thickness_mm=blank.thickness_mm,
-            )
+            drill = Drill(blank=blank, count=count, drill_mm=across)
             made.append((piston, drill, least_wall_lack_mm(shock, blank, count, across)))
     return made
 

@@ -126,12 +126,18 @@ class Pairs:
 
 def meeting(end: End) -> Places:
     """Builds that meet every goal of their end, those that ask for least first."""
+    if not end.table:
+        return np.zeros(0, dtype=int)
     good = np.flatnonzero(end.table["meets"])
     return good[np.lexsort((end.table["distance"][good], end.table["effort"][good]))][:MOST_MEETING]
 
 
 def fewest_changes(pairs: Pairs) -> CarBuild | None:
-    """The car that meets every goal within its tolerance and asks for least, then the nearest."""
+    """The car that meets every goal within its tolerance and asks for least, then the nearest.
+
+    Where one that asks for less is as good within the error of the answer, that one: a goal missed by a hair is no
+    reason to change a part.
+    """
     i, j = (meeting(end) for end in pairs.ends)
     if not (i.size and j.size):
         return None
@@ -141,7 +147,22 @@ def fewest_changes(pairs: Pairs) -> CarBuild | None:
     efforts = pairs.efforts(i, j)
     fewest = good & (efforts == np.min(efforts[good]))
     a, b = _lowest(np.where(fewest, pairs.distances(i, j), np.inf))
-    return pairs.car(int(i[a]), int(j[b]), int(np.sum(fewest)))
+    return pairs.car(*_least(pairs, int(i[a]), int(j[b])), int(np.sum(fewest)))
+
+
+def _least(pairs: Pairs, i: int, j: int) -> tuple[int, int]:
+    """Of the pairs as good as one, each end for itself, that which asks for least, then the nearest."""
+    same = []
+    for end, row in zip(pairs.ends, (i, j), strict=True):
+        every = np.flatnonzero(np.isfinite(end.table["distance"]))
+        members = every[equally_good(end, row, every)]
+        least = np.min(end.table["effort"][members])
+        same.append(members[end.table["effort"][members] == least])
+    far = pairs.distances(*same)
+    if not np.isfinite(far).any():
+        return i, j
+    a, b = _lowest(far)
+    return int(same[0][a]), int(same[1][b])
 
 
 def _lowest(array: Array) -> tuple[int, int]:

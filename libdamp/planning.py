@@ -6,7 +6,11 @@ ranked by its distance to the goals, equally good builds are grouped, and both e
 
 from concurrent.futures import Executor
 
+import msgspec
+import numpy as np
+
 from .answers import Answer, calculation
+from .blending import oil_blend
 from .builds import End, EndPlan, as_it_stands, end_plan, make_build
 from .car import Box, Car, Goals, Size, Use
 from .errors import Fault, InputError
@@ -14,12 +18,14 @@ from .findings import Finding, finding
 from .goals import between_aims, complete_without_surface, end_aims
 from .grid import space
 from .in_hand import parts_of, with_made
+from .missing_part import MissingPart, missing_part
 from .pairing import CarBuild, Pairs, car_build, fewest_changes, ranked_cars
 from .searching import chunks, looked_at, together
 from .wording import verdict
 from .working import Helpers, Progress, worked
 
 ENDS = ("front", "rear")
+UNCERTAIN = "blend_uncertain"
 
 
 class Plan(Answer, frozen=True, kw_only=True):
@@ -34,6 +40,7 @@ class Plan(Answer, frozen=True, kw_only=True):
     builds: tuple[CarBuild, ...]
     front: EndPlan
     rear: EndPlan
+    best_missing_part: MissingPart | None
 
 
 def plan_findings(box: Box, front: EndPlan, rear: EndPlan) -> list[Finding]:
@@ -48,6 +55,19 @@ def plan_findings(box: Box, front: EndPlan, rear: EndPlan) -> list[Finding]:
     for end, rows in zip(ENDS, (front, rear), strict=True):
         if not rows.legal:
             found.append(finding("nothing_legal", f"/car/{end}", float(rows.considered), 1.0))
+    return found
+
+
+def blend_findings(proposal: CarBuild) -> list[Finding]:
+    """Where the rules of mixing disagree on an oil that is proposed."""
+    found = []
+    for name, build in zip(ENDS, (proposal.front, proposal.rear), strict=True):
+        mix = build.mix
+        if mix is not None:
+            said = oil_blend(thin=mix.thin, thick=mix.thick, thick_share=mix.thick_share).findings
+            found += [
+                msgspec.structs.replace(f, where=f"/car/{name}/shock/oil") for f in said if f.code == UNCERTAIN
+            ]
     return found
 
 
@@ -76,6 +96,16 @@ def searched(
         for s, parts, seen, now in zip(spaces, made, found, standing, strict=True)
     ]
     return standing, ends
+
+
+def best_missing_part(ends: list[End], box: Box, temperature_c: float) -> MissingPart | None:
+    """The part whose purchase would lower either end's distance at rest most; None where none does."""
+    found = [
+        missing_part(ends[0], "front", box, temperature_c),
+        missing_part(ends[1], "rear", box, temperature_c),
+    ]
+    helping = [one for one in found if one is not None]
+    return max(helping, key=lambda one: np.inf if one.lowers_by is None else one.lowers_by, default=None)
 
 
 @calculation("springs_fly", "hot_shock", "droop", "oil_spill", "battery")
@@ -134,11 +164,14 @@ def plan(
         cars = [proposal, *cars]
     elif not cars:
         cars = [car_build(rows[0].builds[1], rows[1].builds[1], between)]
+    drilled = any(build.drill is not None for one in cars for build in (one.front, one.rear))
     return Plan(
-        findings=tuple(plan_findings(box, *rows)),
+        findings=(*plan_findings(box, *rows), *blend_findings(cars[0])),
+        cautions=("drilling",) if drilled else (),
         verdict_front=verdict("front", cars[0].front, now[0], rows[0]),
         verdict_rear=verdict("rear", cars[0].rear, now[1], rows[1]),
         builds=(car_build(now[0], now[1], between), *cars),
         front=rows[0],
         rear=rows[1],
+        best_missing_part=best_missing_part(ends, box, use.oil_temperature_c),
     )

@@ -129,8 +129,8 @@ def _missing(s: Space, at: Stances, places: Places, name: str, fill: Places) -> 
     if name == "parts_short":
         springs = s.short_springs[places // s.limiters.size]
         each = np.repeat(springs, s.closings.size)
-        return np.maximum(each[np.newaxis, :, np.newaxis], s.faults[1])
-    return np.asarray(s.faults[0 if name == "closed_one_way" else 2], dtype=float)
+        return np.asarray(np.maximum(each[np.newaxis, :, np.newaxis], s.faults[1]))
+    return np.asarray(s.faults[0 if name == "closed_one_way" else 2])
 
 
 def _by_closing(array: Array, places: int) -> Array:
@@ -305,7 +305,7 @@ def joined(tables: list[Table]) -> Table:
     return {name: np.concatenate([t[name] for t in filled]) for name in filled[0]} if filled else {}
 
 
-def picked(table: Table, rows: Places | Mask) -> Table:
+def picked(table: Table, rows: Places | Mask | slice) -> Table:
     """Some rows of a table."""
     return {name: column[rows] for name, column in table.items()}
 
