@@ -1,7 +1,7 @@
 """A corner driven over bumps, and one that is pushed down and let go."""
 
 import math
-from typing import Annotated, Literal, NamedTuple
+from typing import Annotated, Any, Literal, NamedTuple
 
 import numpy as np
 
@@ -11,12 +11,11 @@ from .drops import GroundDamping, GroundRate, StopRate, VoidFactor, VoidPressure
 from .errors import TooCostly
 from .fast_findings import Fast, fast_findings
 from .findings import Finding, finding
-from .moving import Ready, alone, motion_of, ready
+from .moving import Ready, alone, kit_of, motion_of, ready
 from .oils import kinematic
 from .physics.heat import cylinder_convection, radiation, steady_rise
 from .physics.motion import Motion
 from .physics.road import rise
-from .physics.stepping import FLOATS
 from .quantities import Q
 from .runs import Watch, halved
 from .windows import LEAST_WORK_J, STEADY_M, STEADY_SHARE, WINDOW_S, WINDOWS, Road, period_of, road_of, step_over
@@ -57,76 +56,89 @@ class Bumps(Answer, frozen=True, kw_only=True):
     averaged_s: Annotated[float, Q("averaged_s")] | None = None
 
 
-class _Window(NamedTuple):
-    """Averages over a window."""
+class Window(NamedTuple):
+    """Averages over a window; floats, or arrays for a batch."""
 
-    travel: float
-    body: float
-    low: float
-    high: float
-    contact: float
-    force: float
-    squares: float
-    speeds: float
-    work: float
+    travel: Any
+    body: Any
+    low: Any
+    high: Any
+    contact: Any
+    force: Any
+    squares: Any
+    speeds: Any
+    work: Any
     time: float
 
 
-def _window(run: Motion, watch: Watch, road: Road) -> _Window:
-    """One window of a run that goes on."""
-    travel = body = contact = force = squares = speeds = 0.0
-    low, high = math.inf, -math.inf
+def window_of(run: Motion, watch: Watch, road: Road) -> Window:
+    """One window of a run that goes on; floats, or arrays for a batch."""
+    larger, smaller = run.kit.larger, run.kit.smaller
+    zero = 0.0 * run.body
+    travel = body = contact = force = squares = speeds = zero
+    low, high = math.inf + zero, -math.inf + zero
     before = run.chamber.oil_work + run.drag_work
     for y, u in zip(road.height, road.speed, strict=True):
         run.step(road.step, y, u, y if road.floor else 0.0)
         watch.look(0.0)
-        tyre = run.tyre if run.tyre > 0.0 else 0.0
-        travel += run.wheel - run.body
-        body += run.body
-        low, high = min(low, run.body), max(high, run.body)
-        contact += tyre > 0.0
-        force += tyre
-        squares += tyre * tyre
-        speeds += run.speed * run.speed
+        tyre = larger(run.tyre, 0.0)
+        travel = travel + (run.wheel - run.body)
+        body = body + run.body
+        low, high = smaller(low, run.body), larger(high, run.body)
+        contact = contact + (tyre > 0.0)
+        force = force + tyre
+        squares = squares + tyre * tyre
+        speeds = speeds + run.speed * run.speed
     n = len(road.height)
     work = run.chamber.oil_work + run.drag_work - before
     time = n * road.step
-    return _Window(travel / n, body / n, low, high, contact / n, force / n, squares / n, speeds / n, work, time)
+    return Window(travel / n, body / n, low, high, contact / n, force / n, squares / n, speeds / n, work, time)
 
 
-def _at_rest(corner: Ready) -> Motion:
-    """A run that begins standing still."""
-    return motion_of(corner, FLOATS, corner.rest, 0.0, 0.0)
+def at_rest(corner: Ready) -> Motion:
+    """A run that begins standing still; one corner or a batch."""
+    return motion_of(corner, kit_of(corner), corner.rest, 0.0 * corner.rest, 0.0 * corner.rest)
 
 
-def _steady(run: Motion, watch: Watch, road: Road) -> tuple[_Window, Watch, bool]:
+def agree(last: Window, following: Window) -> Any:
+    """Whether two windows show a run that has become steady."""
+    near = (abs(following.travel - last.travel) <= STEADY_M) & (abs(following.body - last.body) <= STEADY_M)
+    least = STEADY_SHARE * LEAST_WORK_J
+    close = abs(following.work - last.work) <= STEADY_SHARE * abs(following.work)
+    return near & (close | (abs(following.work - last.work) <= least))
+
+
+def load_variation(window: Window) -> Any:
+    """Standard deviation of the tyre's force over its mean."""
+    spread = window.squares - window.force * window.force
+    return (spread * (spread > 0.0)) ** 0.5 / (window.force + 1e-9 * (window.force < 1e-9))
+
+
+def _steady(run: Motion, watch: Watch, road: Road) -> tuple[Window, Watch, bool]:
     """Windows until two agree; the last, with the peaks in it."""
-    last = _window(run, watch, road)
+    last = window_of(run, watch, road)
     for _ in range(WINDOWS - 1):
         watch = Watch(watch.corner, run)
-        following = _window(run, watch, road)
-        near = abs(following.travel - last.travel) <= STEADY_M and abs(following.body - last.body) <= STEADY_M
-        close = abs(following.work - last.work) <= STEADY_SHARE * max(abs(following.work), LEAST_WORK_J)
-        last = following
-        if near and close:
+        before, last = last, window_of(run, watch, road)
+        if agree(before, last):
             return last, watch, True
     return last, watch, False
 
 
-def _over_step(corner: Ready, height: float, length: float, speed: float) -> tuple[_Window, Watch]:
-    """One rise of the ground, until the body is at rest on the new height."""
-    run = _at_rest(corner)
+def over_step(
+    corner: Ready, height: float, length: float, speed: float, tail: float = STEP_TAIL_S
+) -> tuple[Window, Watch]:
+    """One rise of the ground and a time after its top, s; one corner, or a batch of one time step."""
+    run = at_rest(corner)
     watch = Watch(corner, run)
-    h = step_over(length, speed, corner.step)
-    count = math.ceil((length / speed + STEP_TAIL_S) / h)
+    h = step_over(length, speed, float(np.min(corner.step)))
+    count = math.ceil((length / speed + tail) / h)
     y, slope = rise(speed * h * np.arange(count), height, length)
     road = Road(y.tolist(), (slope * speed).tolist(), h, floor=True)
-    return _window(run, watch, road), watch
+    return window_of(run, watch, road), watch
 
 
-def _driven(
-    corner: Ready, shape: Shape, height: float, spacing: float, speed: float
-) -> tuple[_Window, Watch, bool]:
+def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: float) -> tuple[Window, Watch, bool]:
     """The window that counts, its peaks, and whether it is steady.
 
     Raises
@@ -134,11 +146,11 @@ def _driven(
     ArithmeticError : the numbers run away.
     TooCostly : more time steps than the bound.
     """
-    _bounded(shape, spacing, speed, corner.step)
+    bounded(shape, spacing, speed, corner.step)
     if shape == "step":
-        done = (*_over_step(corner, height, spacing, speed), True)
+        done = (*over_step(corner, height, spacing, speed), True)
     else:
-        run = _at_rest(corner)
+        run = at_rest(corner)
         done = _steady(run, Watch(corner, run), road_of(shape, height, spacing, speed, corner.step))
     if not math.isfinite(sum(done[0])):
         raise ArithmeticError("not finite")
@@ -160,7 +172,7 @@ def _warming(corner: Corner, power: float, speed: float, temperature_c: float) -
     return rises, kinematic(shock.oil, warm) / kinematic(shock.oil, temperature_c)
 
 
-def _ground_findings(shape: str, window: _Window, steady: bool, watch: Watch, shift: float) -> list[Finding]:
+def _ground_findings(shape: str, window: Window, steady: bool, watch: Watch, shift: float) -> list[Finding]:
     found, band = [], watch.corner.band
     if shape == "road":
         found.append(finding("road_like", "/shape"))
@@ -238,7 +250,7 @@ def bumps(
         findings=tuple(found),
         contact_share=window.contact,
         mean_shift_mm=shift * 1e3,
-        tyre_load_variation=math.sqrt(max(window.squares - window.force**2, 0.0)) / max(window.force, 1e-9),
+        tyre_load_variation=load_variation(window),
         least_clearance_mm=watch.clearance * 1e3,
         body_movement_mm=(window.high - window.low) * 1e3,
         peak_shock_n=watch.force,
@@ -254,7 +266,7 @@ def bumps(
     )
 
 
-def _bounded(shape: str, spacing: float, speed: float, step: float) -> None:
+def bounded(shape: str, spacing: float, speed: float, step: float) -> None:
     """Refuse runs of more steps than MOST_STEPS.
 
     Raises

@@ -27,6 +27,8 @@ STEP_S = 2.5e-4
 """Largest time step."""
 TURN_PER_STEP = 0.33
 """Largest part of a radian that the stiffest spring may turn in a step."""
+STEPS_PER_HALF = 4
+"""Time steps between one and its half: few enough that corners with much the same one run together."""
 FADE_PER_STEP = 0.3
 """Largest part of the wheel's speed that the tyre's loss may take in a step."""
 HAIR_M = 1e-6
@@ -71,6 +73,8 @@ def table_of(
     state = oil_state(oil, temperature_c)
     inward, outward = (ways_past(piston, bore_mm, oil.thinning, state, way) for way in ("compression", "rebound"))
     squeezed = inward._replace(holes=tuple(h._replace(edge=h.edge * void_hole_factor) for h in inward.holes))
+    outward = inward if all(h.direction == "both" for h in piston.holes) else outward
+    squeezed = inward if void_hole_factor == 1.0 else squeezed  # what is the same is worked out once
     annulus = float(circle_area(bore_mm * 1e-3) - circle_area(shaft_mm * 1e-3))
     return flow_table(annulus, inward, outward, squeezed)
 
@@ -209,12 +213,12 @@ def _ready(
     return Ready(moving, chamber, droop, travel, band, step_of(moving, chamber))
 
 
-def room_at(chamber: Sealed | Spread, insertion: float) -> float:
+def room_at(chamber: Sealed | Spread, insertion: Any) -> Any:
     """Room left for the gas at an insertion without a void, m^3."""
     if isinstance(chamber, Spread):
         sides = chamber.cap_room + chamber.rod_room - chamber.shaft_area * insertion
-        return float(sides - chamber.oil)
-    return float(chamber.room - chamber.shaft_area * (insertion - chamber.closing))
+        return sides - chamber.oil
+    return chamber.room - chamber.shaft_area * (insertion - chamber.closing)
 
 
 def _has_room(chamber: Sealed | Spread, begin: float, stroke: float) -> bool:
@@ -223,7 +227,7 @@ def _has_room(chamber: Sealed | Spread, begin: float, stroke: float) -> bool:
     Of gas in the oil the latter is known already; a vented cap goes solid softly and may.
     """
     checked = isinstance(chamber, Spread) or chamber.vented
-    return room_at(chamber, begin) > 0.0 and (checked or room_at(chamber, stroke) > 0.0)
+    return bool(room_at(chamber, begin) > 0.0 and (checked or room_at(chamber, stroke) > 0.0))
 
 
 def _moving(
@@ -270,7 +274,7 @@ def standing_squash(weight: float, rate: float, rim: float, rim_rate: float) -> 
 
 
 def step_of(c: Moving, chamber: Sealed | Spread) -> float:
-    """Time step that the stiffest spring of a corner allows, s."""
+    """Time step that the stiffest spring of a corner allows, s: the next shorter of a fixed row."""
     ends = (sum(p * at ** (len(c.turn) - 1 - i) for i, p in enumerate(c.turn)) for at in (-0.8, 0.0, 0.8))
     lever = max(ratio * ratio for ratio in ends)
     shock = c.rate + c.stop_rate
@@ -280,7 +284,9 @@ def step_of(c: Moving, chamber: Sealed | Spread) -> float:
     tyre = c.tyre_rate + (c.rim_rate if c.rim < FAR_M else 0.0)
     stiffest = max((tyre + shock * lever) / c.unsprung, (c.ground_rate + shock * lever) / c.sprung)
     fading = FADE_PER_STEP * c.unsprung / c.tyre_damping if c.tyre_damping > 0.0 else STEP_S
-    return min(STEP_S, TURN_PER_STEP / math.sqrt(stiffest), fading)
+    longest = min(STEP_S, TURN_PER_STEP / math.sqrt(stiffest), fading)
+    places = math.ceil(STEPS_PER_HALF * math.log2(STEP_S / longest))
+    return STEP_S * math.pow(0.5, places / STEPS_PER_HALF)
 
 
 def stacked(corners: Sequence[Ready]) -> Ready:

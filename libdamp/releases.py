@@ -1,13 +1,16 @@
 """A corner that is pushed down and let go."""
 
 import math
-from typing import Annotated
+from collections.abc import Callable
+from typing import Annotated, Any, NamedTuple
+
+import numpy as np
 
 from .answers import Answer, calculation
 from .car import Corner
 from .drops import StopRate, VoidFactor, VoidPressure, no_run, settings_of, standing
 from .findings import finding
-from .moving import Ready, alone, inside_of, motion_of, ready, room_at
+from .moving import Ready, alone, inside_of, kit_of, motion_of, ready, room_at
 from .physics.motion import DRAG_GIVE_M, Motion
 from .physics.numbers import G_N, P_ATM
 from .physics.stepping import FLOATS
@@ -30,52 +33,72 @@ class PushRelease(Answer, frozen=True, kw_only=True):
     settle_s: Annotated[float, Q("release_settle_s")] | None = None
 
 
-def _held(corner: Ready, body: float) -> float:
-    """Height of the wheel under a body that is held at a height, by halving."""
-    c = corner.moving
+def held(corner: Ready, body: Any) -> Any:
+    """Height of the wheel under a body that is held at a height, by halving; one corner or a batch."""
+    c, kit, gas = corner.moving, kit_of(corner), corner.chamber
+    larger = kit.larger
 
-    def excess(wheel: float) -> float:
-        run = Motion(c, FLOATS, (body, wheel, 0.0, 0.0))
-        x: float = run.insertion
-        if room_at(corner.chamber, x) <= 0.0:
-            return -math.inf
-        spring = c.rate * max(x - c.loose, 0.0) + c.stop_rate * (max(x - c.high, 0.0) - max(c.low - x, 0.0))
-        gas = inside_of(corner.chamber, FLOATS, x).cap
-        shock = spring + (gas - P_ATM) * corner.chamber.shaft_area + c.drag
+    def presses(wheel: Any) -> Any:
+        """Whether the tyre pushes harder than the shock and the wheel's weight."""
+        run = Motion(c, kit, (body, wheel, 0.0 * body, 0.0 * body))
+        x = run.insertion
+        roomy = room_at(gas, x) > 0.0
+        stops = c.stop_rate * (larger(x - c.high, 0.0) - larger(c.low - x, 0.0))
+        cap = inside_of(gas, kit, kit.where(roomy, x, c.low + 0.0 * x)).cap
+        shock = c.rate * larger(x - c.loose, 0.0) + stops + (cap - P_ATM) * gas.shaft_area + c.drag
         squash = c.squash - wheel
-        tyre = c.tyre_rate * max(squash, 0.0) + c.rim_rate * max(squash - c.rim, 0.0)
-        return float(tyre - c.unsprung * G_N - shock * run.ratio)
+        tyre = c.tyre_rate * larger(squash, 0.0) + c.rim_rate * larger(squash - c.rim, 0.0)
+        return (tyre - c.unsprung * G_N - shock * run.ratio > 0.0) & roomy
 
-    low, high = body + corner.droop, c.squash
+    low, high = body + corner.droop, c.squash + 0.0 * body
     for _ in range(60):
         middle = 0.5 * (low + high)
-        if excess(middle) > 0.0:
-            low = middle
-        else:
-            high = middle
-    return float(0.5 * (low + high))
+        more = presses(middle)
+        low, high = kit.where(more, middle, low), kit.where(more, high, middle)
+    return 0.5 * (low + high)
 
 
-def _come_back(corner: Ready, wheel: float, push: float) -> dict[str, float | None]:
-    """Half time, overshoot, rest error and settling after a push, SI; the seals have given the way in."""
-    body, rest, half = -corner.rest - push, -corner.rest, None
-    run = motion_of(corner, FLOATS, wheel - body, wheel, 0.0)
+class Return(NamedTuple):
+    """How a corner comes back, SI; the half time is not-a-number where the body stays down."""
+
+    half: Any
+    over: Any
+    error: Any
+    settled: Any
+
+
+def come_back(
+    corner: Ready, wheel: Any, push: Any, until: Callable[[Motion, float, Any], Any] | None = None
+) -> Return:
+    """What follows a push when the body is let go, until a sign or until it rests; one corner or a batch.
+
+    The seals have given the way in. The sign is told the run, the time and the half time so far.
+    """
+    kit, rest = kit_of(corner), -corner.rest
+    body, aim = rest - push, rest - 0.5 * push
+    run = motion_of(corner, kit, wheel - body, wheel, 0.0 * body)
     run.slider, run.drag = run.insertion - DRAG_GIVE_M, corner.moving.drag
-    highest, last, moving = body, 0.0, 0.0
-    for i in range(round(LONGEST_S / corner.step)):
-        time, before = i * corner.step, run.body
-        run.step(corner.step)
-        if half is None and run.body >= rest - 0.5 * push:
-            part = (rest - 0.5 * push - before) / (run.body - before) if run.body > before else 1.0
-            half = time - corner.step * (1.0 - part)
-        highest = max(highest, run.body)
-        if abs(run.now_body) > QUIET_M_S:
-            moving = time
-        if abs(run.body - rest) > SETTLED_M + corner.band:
-            last = time
-        if time - moving > QUIET_S:
+    zero = 0.0 * body
+    half, highest, last, moving, error = math.nan + zero, body, zero, zero, zero
+    done = halfway = zero > 0.0
+    h = float(np.min(corner.step))
+    for i in range(round(LONGEST_S / h)):
+        time, before = i * h, run.body
+        run.step(h)
+        there = (run.body >= aim) & (halfway == 0) & (done == 0)
+        gone = run.body - before
+        part = kit.where(gone > 0.0, (aim - before) / (gone + (gone <= 0.0)), 1.0)
+        half, halfway = kit.where(there, time - h * (1.0 - part), half), halfway | there
+        highest = kit.where(done, highest, kit.larger(highest, run.body))
+        moving = kit.where(abs(run.now_body) > QUIET_M_S, time, moving)
+        last = kit.where((abs(run.body - rest) > SETTLED_M + corner.band) & (done == 0), time, last)
+        error = kit.where(done, error, rest - run.body)
+        done = done | (time - moving > QUIET_S)
+        if until is not None:
+            done = done | until(run, time, half)
+        if not kit.any(done == 0):
             break
-    return {"half": half, "over": max(highest - rest, 0.0), "error": rest - run.body, "settled": last}
+    return Return(half, kit.larger(highest - rest, 0.0), error, last)
 
 
 @calculation("battery")
@@ -119,19 +142,20 @@ def push_release(
     if push >= room:
         found.append(finding("push_too_far", "/push_mm", push_mm, room * 1e3))
         return PushRelease(findings=tuple(found))
-    wheel = _held(alone(prepared), -prepared.rest - push)
+    wheel = held(alone(prepared), -prepared.rest - push)
     begin = motion_of(alone(prepared), FLOATS, wheel + prepared.rest + push, wheel, 0.0).insertion
-    held = ready(corner, temperature_c, settings, begin=begin)
-    if held is None:
+    pushed = ready(corner, temperature_c, settings, begin=begin)
+    if pushed is None:
         return PushRelease(findings=tuple(no_run(found)))
-    seen = _come_back(alone(held), wheel, push)
-    if seen["half"] is None:
+    seen = come_back(alone(pushed), wheel, push)
+    half = None if math.isnan(seen.half) else seen.half
+    if half is None:
         found.append(finding("stays_down", "/push_mm", push_mm, prepared.band * 1e3))
     return PushRelease(
         findings=tuple(found),
-        half_time_s=seen["half"],
-        half_time_frames=None if seen["half"] is None else 240.0 * seen["half"],
-        overshoot_mm=(seen["over"] or 0.0) * 1e3,
-        rest_error_mm=(seen["error"] or 0.0) * 1e3,
-        settle_s=seen["settled"],
+        half_time_s=half,
+        half_time_frames=None if half is None else 240.0 * half,
+        overshoot_mm=seen.over * 1e3,
+        rest_error_mm=seen.error * 1e3,
+        settle_s=seen.settled,
     )

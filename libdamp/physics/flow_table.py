@@ -11,11 +11,12 @@ Sources
 [1] The loss of `orifice`; linear interpolation (any numerical-analysis text).
 """
 
+from collections.abc import Callable
 from typing import Any, NamedTuple
 
 import numpy as np
 
-from .numbers import Real
+from .numbers import Array, Real
 from .orifice import Passages, piston_flow, piston_loss
 
 CELLS = 200
@@ -60,11 +61,11 @@ def flow_table(annulus: Real, compression: Passages, rebound: Passages, squeezed
     grid = (np.arange(CELLS + 1.0) / CELLS) ** 4
     grid[0] = 1e-12  # the limit of the ratio at rest, to round-off
     flow = FASTEST_M_S * np.atleast_2d(annulus) * grid
-    sides = [piston_loss(flow, ways) / flow for ways in (compression, rebound, squeezed)]
+    sides = _each(lambda ways: piston_loss(flow, ways) / flow, compression, rebound, squeezed)
     largest = np.maximum(*(side[:, -1:] * flow[:, -1:] for side in sides[:2]))
     end = np.minimum(largest, LARGEST_PA)
     loss = end * grid
-    back = [piston_flow(loss, ways) / loss for ways in (squeezed, rebound)]
+    back = _each(lambda ways: piston_flow(loss, ways) / loss, squeezed, rebound)
     builds = largest.shape[0]
     return FlowTable(
         values=np.stack([np.broadcast_to(side, (builds, BLOCK)) for side in (*sides, *back)], axis=1).ravel(),
@@ -72,3 +73,12 @@ def flow_table(annulus: Real, compression: Passages, rebound: Passages, squeezed
         loss_scale=CELLS**4 / end[:, 0],
         start=np.arange(builds) * (5 * BLOCK),
     )
+
+
+def _each(work: Callable[[Passages], Array], *ways: Passages) -> list[Array]:
+    """Work on each of some passages, once where two are one object."""
+    done: dict[int, Array] = {}
+    for way in ways:
+        if id(way) not in done:
+            done[id(way)] = work(way)
+    return [done[id(way)] for way in ways]

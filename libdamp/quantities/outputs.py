@@ -91,6 +91,7 @@ least_clearance_mm | mm | least clearance of the chassis; below zero it slaps
 peak_insertion_mm | mm | greatest shaft insertion, from the uncut full length
 peak_shaft_speed_m_s | m/s | greatest shaft speed
 peak_shock_n | N | greatest push of the whole shock: spring, pressures, seal drag, stops
+kerb_peak_n | N | greatest push of the whole shock as the wheel rises over a kerb
 peak_pull_n | N | greatest pull of the whole shock, as a positive number
 peak_piston_difference_kpa | kPa | greatest pressure difference across the piston
 piston_load_n | N | greatest thrust of the piston on its clip, without the blow of a void that closes

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from libdamp import bench_cycle, bumps, push_release, ride
 from libdamp.car import Corner
-from libdamp.ground import FULL_CONTACT, PACKS_M, _at_rest, _steady, _window
+from libdamp.ground import FULL_CONTACT, PACKS_M, _steady, at_rest, window_of
 from libdamp.parts import Shock
 from libdamp.physics.numbers import G_N
 from libdamp.runs import Watch
@@ -30,7 +30,7 @@ washboards = st.tuples(over_decades(1e-3, 20e-3), over_decades(0.1, 0.6), over_d
 def test_the_tyre_carries_the_weight(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
     """Over whole periods of a steady run the mean force of the tyre is the weight, to 0.3 %."""
     corner = made_ready(data.draw(usual_corners(kinds=(kind,))), at_rest=True)
-    run = _at_rest(corner)
+    run = at_rest(corner)
     window, watch, steady = _steady(run, Watch(corner, run), road_of("washboard", *board, corner.step))
     assume(steady and watch.clearance > 0.0)
     weight = (corner.moving.sprung + corner.moving.unsprung) * G_N
@@ -43,11 +43,11 @@ def test_the_tyre_carries_the_weight(kind: str, data: st.DataObject, board: tupl
 def test_steady_is_steady(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
     """A run that counts as steady goes on as it was: the next window has its mean heights and its work."""
     corner = made_ready(data.draw(usual_corners(kinds=(kind,))), at_rest=True)
-    run = _at_rest(corner)
+    run = at_rest(corner)
     road = road_of("washboard", *board, corner.step)
     window, watch, steady = _steady(run, Watch(corner, run), road)
     assume(steady)
-    following = _window(run, watch, road)
+    following = window_of(run, watch, road)
     assert abs(following.travel - window.travel) <= 2.0 * STEADY_M
     assert abs(following.body - window.body) <= 2.0 * STEADY_M
     assert abs(following.work - window.work) <= 2.0 * STEADY_SHARE * max(abs(following.work), 1e-6)

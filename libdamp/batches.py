@@ -1,0 +1,278 @@
+"""Many corners in motion at once, each figure as the single calculation gives it; SI arrays over the corners.
+
+Corners of one kind of fill and one time step run together. A figure that cannot be worked out is not-a-number.
+"""
+
+from collections.abc import Callable, Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .errors import TooCostly
+from .ground import Window, agree, at_rest, bounded, load_variation, over_step, window_of
+from .moving import Ready, motion_of, stacked
+from .physics.motion import Motion
+from .physics.numbers import G_N, Array, Mask, Places
+from .physics.stepping import ARRAYS
+from .releases import come_back, held
+from .runs import CLOSES, HALVINGS, Watch, can_fall, landed, missing
+from .touching import FIRST_GUESS_M, HIGHEST_M, LONGEST_TURN_S
+from .windows import WINDOWS, road_of
+
+LONGEST_BOUNCE_S = 0.6
+"""Longest landing: by then a corner has been through the top of its first bounce, or has none."""
+WIDE, NEAR = (0.625, 0.8, 0.9, 1.0, 1.25, 1.6), (0.97, 0.997, 0.9995, 1.0005, 1.003, 1.03)
+"""Heights over the one expected that a round looks at: to find the touch height, to narrow it."""
+NARROW, LEAST_M = 2e-3, 1e-4
+"""Width of a bracket over the height at which it is narrow enough; a fall below LEAST_M is none."""
+TOUCH_ROUNDS = 12
+RELEASE_S, HALF_TIMES = 1.0, 3.0
+"""Time after a push in which half time and overshoot are looked for; a body that has not turned back after so
+many half times does not overshoot to speak of."""
+KERB_S = 0.2
+"""Time after the top of a kerb in which its peak is looked for."""
+
+
+class Fallen(NamedTuple):
+    """What a fall does, over the first landing and the bounce after it."""
+
+    clearance: Array  # least, m
+    insertion: Array  # greatest, m
+    force: Array  # peak, N
+    bounce: Array  # m
+
+
+class Driven(NamedTuple):
+    """What even bumps do once steady, or after as many windows as are waited for."""
+
+    contact: Array  # share of the time
+    shift: Array  # mean wheel travel over that at rest, m
+    variation: Array  # of the tyre's load, share of its mean
+    force: Array  # peak, N
+
+
+class Released(NamedTuple):
+    """How a body comes back that was pushed down."""
+
+    half: Array  # s
+    over: Array  # overshoot, m
+
+
+def groups(corners: Sequence[Ready | None]) -> list[Places]:
+    """Places of the corners that may run together: one kind of fill, one time step."""
+    kinds: dict[tuple[Any, ...], list[int]] = {}
+    for place, corner in enumerate(corners):
+        if corner is not None:
+            key = (type(corner.chamber), getattr(corner.chamber, "vented", False), corner.step)
+            kinds.setdefault(key, []).append(place)
+    return [np.array(places) for places in kinds.values()]
+
+
+def _stack(corners: Sequence[Ready | None], places: Places) -> Ready:
+    return stacked([corner for corner in (corners[int(place)] for place in places) if corner is not None])
+
+
+def _bounced() -> Callable[[Watch, Any], bool]:
+    """A sign that every corner of a batch has been through the top of its first bounce."""
+    seen: Mask = np.zeros((), dtype=bool)
+
+    def sign(watch: Watch, time: Any) -> bool:
+        nonlocal seen
+        run = watch.run
+        seen = seen | ((run.now_body > 0.0) & (run.now_wheel < 0.0) & (time > 0.02))
+        return bool(np.all(seen))
+
+    return sign
+
+
+def _turned() -> Callable[[Watch, Any], bool]:
+    """A sign that the body of every corner of a batch has begun to rise."""
+    seen: Mask = np.zeros((), dtype=bool)
+
+    def sign(watch: Watch, _: Any) -> bool:
+        nonlocal seen
+        seen = seen | (watch.run.now_body > 0.0)
+        return bool(np.all(seen))
+
+    return sign
+
+
+def fallen(
+    corners: Sequence[Ready | None],
+    height: Any,
+    sign: Callable[[], Callable[[Watch, Any], bool]] = _bounced,
+    duration: float = LONGEST_BOUNCE_S,
+) -> Fallen:
+    """What falls from a height [m], one or one a corner, do; the step is halved where the ledger stays open."""
+    count = len(corners)
+    speed = np.sqrt(2.0 * G_N * np.maximum(np.broadcast_to(height, (count,)), 0.0))
+    found = Fallen(*(np.full(count, np.nan) for _ in Fallen._fields))
+    left = [corner if corner is not None and can_fall(corner) else None for corner in corners]
+    for _ in range(HALVINGS + 1):
+        for places in groups(left):
+            with np.errstate(all="ignore"):
+                watch = landed(_stack(left, places), speed[places], duration, sign())
+                good = missing(watch, speed[places]) <= CLOSES
+            seen = watch.clearance, watch.insertion, watch.force, watch.bounce
+            for column, values in zip(found, seen, strict=True):
+                column[places[good]] = np.broadcast_to(values, good.shape)[good]
+            for place, done in zip(places, good, strict=True):
+                left[place] = None if done else left[place]
+        if not any(left):
+            break
+        left = [None if corner is None else corner._replace(step=0.5 * corner.step) for corner in left]
+    return found
+
+
+def _least(corners: Sequence[Ready | None], height: Array) -> Array:
+    """Least clearance of falls on the way down, m."""
+    return fallen(corners, height, _turned, LONGEST_TURN_S).clearance
+
+
+def touches(corners: Sequence[Ready | None], guess: Any = FIRST_GUESS_M) -> Array:
+    """Heights from which the chassis just touches [m], to NARROW of them; each round looks at some heights at once.
+
+    0 where it touches from any, infinite where from none up to HIGHEST_M.
+    """
+    count = len(corners)
+    left: list[Ready | None] = [_bare(c) if c is not None and can_fall(c) else None for c in corners]
+    found = np.array([np.nan if c is None or can_fall(c) else 0.0 for c in corners])
+    at = np.broadcast_to(guess, (count,)).astype(float)
+    low, high = (np.zeros(count), np.full(count, np.nan)), (np.full(count, np.inf), np.full(count, np.nan))
+    for _ in range(TOUCH_ROUNDS):
+        open_ = np.isnan(found) & np.array([corner is not None for corner in left])
+        if not open_.any():
+            break
+        known = np.isfinite(high[0]) & (low[0] > 0.0)
+        heights = at * np.where(known[:, np.newaxis], NEAR, WIDE).T
+        heights = np.clip(heights, low[0], np.minimum(high[0], HIGHEST_M))
+        spare = _spare(left, open_, heights)
+        found[open_ & (low[0] == 0.0) & (heights[0] < LEAST_M) & (spare[0] <= 0.0)] = 0.0
+        found[open_ & (heights[-1] >= HIGHEST_M) & (spare[-1] > 0.0)] = np.inf
+        at, low, high = _closer(np.vstack([low[0], heights, high[0]]), np.vstack([low[1], spare, high[1]]), at)
+        with np.errstate(invalid="ignore"):
+            narrow = high[0] - low[0] <= NARROW * at
+        found = np.where(np.isnan(found) & open_ & narrow, at, found)
+    return found
+
+
+def _bare(corner: Ready) -> Ready:
+    """A corner over ground that does not hold its chassis: the clearance goes on smoothly below nil."""
+    return corner._replace(moving=corner.moving._replace(ground_rate=0.0, ground_damping=0.0))
+
+
+def _spare(corners: Sequence[Ready | None], wanted: Mask, heights: Array) -> Array:
+    """Least clearance over some heights a corner (a column each), m."""
+    lanes = [corner if on else None for corner, on in zip(corners, wanted, strict=True)] * heights.shape[0]
+    return fallen(lanes, heights.ravel(), _turned, LONGEST_TURN_S).clearance.reshape(heights.shape)
+
+
+def _closer(height: Array, spare: Array, at: Array) -> tuple[Array, tuple[Array, Array], tuple[Array, Array]]:
+    """Where to look next, and the nearest heights below and above the touch height with their clearances."""
+    rows = np.arange(height.shape[1])
+    above = spare > 0.0
+    k = np.max(np.where(above, np.arange(len(height))[:, np.newaxis], 0), axis=0)
+    m = np.minimum(k + 1, len(height) - 1)
+    low, high = (height[k, rows], spare[k, rows]), (height[m, rows], spare[m, rows])
+    low = np.where(above[k, rows], low[0], 0.0), np.where(above[k, rows], low[1], np.nan)
+    root = np.array([_root(height[:, i], spare[:, i], int(k[i])) for i in rows])
+    up, down = at * WIDE[-1] / WIDE[0], at * WIDE[0] / WIDE[-1]
+    further = np.where(np.isinf(high[0]), np.minimum(up, HIGHEST_M / WIDE[-1]), down)
+    return np.where(np.isfinite(root), root, further), low, high
+
+
+def _root(height: Array, spare: Array, k: int) -> float:
+    """Height of no clearance between two rows, by a parabola through the three nearest where it stays there."""
+    if k + 1 >= len(height) or not (np.isfinite(spare[k]) and np.isfinite(spare[k + 1])) or spare[k] <= 0.0:
+        return np.nan
+    a, b = float(height[k]), float(height[k + 1])
+    near = [j for j in (k - 1, k, k + 1, k + 2) if 0 <= j < len(height) and np.isfinite(spare[j])][:3]
+    y, x = spare[near], height[near]
+    if len(near) == 3 and np.all(np.diff(y) < 0.0):
+        bent = float(sum(x[i] * np.prod([y[j] / (y[j] - y[i]) for j in range(3) if j != i]) for i in range(3)))
+        if a <= bent <= b:
+            return bent
+    return float(a + (b - a) * spare[k] / (spare[k] - spare[k + 1]))
+
+
+def over_bumps(corners: Sequence[Ready | None], height: float, spacing: float, speed: float) -> Driven:
+    """What even bumps do: height trough to crest and spacing [m], speed [m/s]; corners begin at rest."""
+    found = Driven(*(np.full(len(corners), np.nan) for _ in Driven._fields))
+    for places in groups(corners):
+        batch = _stack(corners, places)
+        try:
+            bounded("washboard", spacing, speed, float(batch.step[0]))
+        except TooCostly:
+            continue
+        with np.errstate(all="ignore"):
+            window, force = _steadied(batch, height, spacing, speed)
+        seen = window.contact, window.travel - batch.rest, load_variation(window), force
+        whole = np.isfinite(sum(seen))
+        for column, values in zip(found, seen, strict=True):
+            column[places] = np.where(whole, values, np.nan)
+    return found
+
+
+def _steadied(batch: Ready, height: float, spacing: float, speed: float) -> tuple[Window, Array]:
+    """Each corner's first window that agrees with the one before, and the peak force in it."""
+    road = road_of("washboard", height, spacing, speed, float(batch.step[0]))
+    run = at_rest(batch)
+    watch = Watch(batch, run)
+    last = kept = window_of(run, watch, road)
+    force = watch.force
+    done = np.zeros(np.shape(batch.rest), dtype=bool)
+    for _ in range(WINDOWS - 1):
+        watch = Watch(batch, run)
+        before, last = last, window_of(run, watch, road)
+        kept = Window(*(np.where(done, a, b) for a, b in zip(kept, last, strict=True)))
+        force = np.where(done, force, watch.force)
+        done = done | agree(before, last) | ~np.isfinite(last.travel)
+        if done.all():
+            break
+    return kept, force
+
+
+def over_kerb(corners: Sequence[Ready | None], height: float, length: float, speed: float) -> Array:
+    """Peak force of the shock over one rise of the ground, N: height and run-up [m], speed [m/s]."""
+    found = np.full(len(corners), np.nan)
+    for places in groups(corners):
+        batch = _stack(corners, places)
+        try:
+            bounded("step", length, speed, float(batch.step[0]))
+        except TooCostly:
+            continue
+        with np.errstate(all="ignore"):
+            window, watch = over_step(batch, height, length, speed, KERB_S)
+        found[places] = np.where(np.isfinite(sum(window)), watch.force, np.nan)
+    return found
+
+
+def pushed_down(corners: Sequence[Ready | None], push: float) -> tuple[Array, Array]:
+    """Height of the wheel and insertion of a body pushed down by `push` [m]; not-a-number where it does not fit."""
+    wheel, insertion = (np.full(len(corners), np.nan) for _ in range(2))
+    for places in groups(corners):
+        batch = _stack(corners, places)
+        fits = push < batch.moving.clearance - batch.rest
+        with np.errstate(all="ignore"):
+            body = -batch.rest - push
+            height = held(batch, body)
+            begun = motion_of(batch, ARRAYS, height - body, height, 0.0 * body).insertion
+        wheel[places], insertion[places] = np.where(fits, height, np.nan), np.where(fits, begun, np.nan)
+    return wheel, insertion
+
+
+def _returned(run: Motion, time: float, half: Array) -> Mask:
+    """Which bodies have come back: beyond half-way and turned, or long past half-way."""
+    beyond = np.isfinite(half)
+    turned = (run.now_body < 0.0) | (time > HALF_TIMES * half)
+    return np.asarray((beyond & turned) | (time > RELEASE_S))
+
+
+def released(corners: Sequence[Ready | None], wheel: Array, push: float) -> Released:
+    """How bodies come back that were pushed down; the corners' gas is at rest where they are held."""
+    found = Released(*(np.full(len(corners), np.nan) for _ in Released._fields))
+    for places in groups(corners):
+        with np.errstate(all="ignore"):
+            seen = come_back(_stack(corners, places), wheel[places], push, _returned)
+        found.half[places], found.over[places] = seen.half, seen.over
+    return found
