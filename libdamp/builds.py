@@ -23,7 +23,7 @@ DAMPING_BAND = 0.05
 VARIATION_BAND = 0.05
 """Builds within these shares of each other are equally good,"""
 CLEARANCE_BAND_MM = 1.0
-"""and that close in the clearance that a landing leaves."""
+"""and that close in the clearance that a landing leaves, as far as it falls short of its goal."""
 GROUPS = 8
 
 
@@ -77,15 +77,6 @@ class Rejection(msgspec.Struct, frozen=True, kw_only=True):
     text: str
 
 
-class EndPlan(msgspec.Struct, frozen=True, kw_only=True):
-    """One end: row 0 as it stands, then the ranked builds; what was looked at and rejected."""
-
-    builds: tuple[Build, ...]
-    considered: Annotated[int, Q("builds")]
-    legal: Annotated[int, Q("builds")]
-    rejected: tuple[Rejection, ...]
-
-
 class End(NamedTuple):
     """One end's builds as columns, with what the ranking needs."""
 
@@ -108,10 +99,11 @@ def equally_good(end: End, one: int, many: Places) -> Mask:
         "tyre_load_variation": VARIATION_BAND,
     }
     for name, share in shares.items():
-        if name in t:
+        if name in t and (name not in BUMPS or name in end.aims):
             near &= ~(np.abs(t[name][many] - t[name][one]) > share * np.abs(t[name][one]))
-    if "least_clearance_mm" in t:
-        near &= ~(np.abs(t["least_clearance_mm"][many] - t["least_clearance_mm"][one]) > CLEARANCE_BAND_MM)
+    if "least_clearance_mm" in t and "least_clearance_mm" in end.aims:
+        counts = np.minimum(t["least_clearance_mm"], end.aims["least_clearance_mm"].target)
+        near &= ~(np.abs(counts[many] - counts[one]) > CLEARANCE_BAND_MM)
     return np.asarray(near)
 
 
@@ -187,7 +179,17 @@ def as_it_stands(corner: Corner, box: Box, temperature_c: float, aims: dict[str,
     parts = own_parts(corner)
     s = space(corner, parts, box, temperature_c, aims, preload)
     found = together([looked_at(chunk) for chunk in chunks(s)])
-    return End(s, parts, aims, found.nearest, found, float(found.nearest["height_error_mm"][0]))
+    table = {**found.nearest, **_terms_of(aims, found.nearest)}
+    return End(s, parts, aims, table, found, float(table["height_error_mm"][0]))
+
+
+def _terms_of(aims: dict[str, Aim], table: Table) -> Table:
+    """Distance of builds at rest, and whether they meet every goal."""
+    far, within = np.zeros(table["preload"].size), table["faults"] == 0
+    for name, aim in aims.items():
+        term = aim.term(table[name])
+        far, within = far + term, within & (term <= 1.0)
+    return {"distance": far, "meets": within}
 
 
 def ranked(end: End) -> list[Build]:
@@ -225,14 +227,3 @@ def rejections(end: End) -> tuple[Rejection, ...]:
             )
         )
     return tuple(made)
-
-
-def end_plan(end: End, standing: End) -> EndPlan:
-    """Rows of an end: as it stands, the best of each group or the nearest, what was rejected."""
-    best = ranked(end) or [make_build(end, 0, of=end.found.nearest)]
-    return EndPlan(
-        builds=(make_build(standing, 0), *best),
-        considered=end.found.considered,
-        legal=end.found.legal,
-        rejected=rejections(end),
-    )

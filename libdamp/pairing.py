@@ -84,8 +84,8 @@ def _taken(front: End, rear: End) -> Mask:
     return np.array(rows)
 
 
-class Pairs:
-    """Pairs of front and rear builds: what counts between the ends."""
+class BothEnds:
+    """Front and rear builds in pairs: what counts between the ends."""
 
     def __init__(self, front: End, rear: End, between: dict[str, Aim]) -> None:
         self.ends = front, rear
@@ -132,7 +132,7 @@ def meeting(end: End) -> Places:
     return good[np.lexsort((end.table["distance"][good], end.table["effort"][good]))][:MOST_MEETING]
 
 
-def fewest_changes(pairs: Pairs) -> CarBuild | None:
+def fewest_changes(pairs: BothEnds) -> CarBuild | None:
     """The car that meets every goal within its tolerance and asks for least, then the nearest.
 
     Where one that asks for less is as good within the error of the answer, that one: a goal missed by a hair is no
@@ -150,7 +150,7 @@ def fewest_changes(pairs: Pairs) -> CarBuild | None:
     return pairs.car(*_least(pairs, int(i[a]), int(j[b])), int(np.sum(fewest)))
 
 
-def _least(pairs: Pairs, i: int, j: int) -> tuple[int, int]:
+def _least(pairs: BothEnds, i: int, j: int) -> tuple[int, int]:
     """Of the pairs as good as one, each end for itself, that which asks for least, then the nearest."""
     same = []
     for end, row in zip(pairs.ends, (i, j), strict=True):
@@ -171,7 +171,7 @@ def _lowest(array: Array) -> tuple[int, int]:
     return int(row), int(column)
 
 
-def candidates(pairs: Pairs) -> tuple[Places, Places, Array]:
+def candidates(pairs: BothEnds) -> tuple[Places, Places, Array]:
     """Builds of both ends among which the best pair is, and the pairs' distances.
 
     It surely is where no more than MOST_PER_END builds of an end had to be paired.
@@ -192,7 +192,7 @@ def candidates(pairs: Pairs) -> tuple[Places, Places, Array]:
         most *= 2
 
 
-def ranked_cars(pairs: Pairs) -> list[CarBuild]:
+def ranked_cars(pairs: BothEnds) -> list[CarBuild]:
     """Best cars, one of each group of equally good ones: the one that asks for least."""
     front, rear = pairs.ends
     if not (front.table and rear.table):

@@ -11,16 +11,19 @@ import numpy as np
 
 from .answers import Answer, calculation
 from .blending import oil_blend
-from .builds import End, EndPlan, as_it_stands, end_plan, make_build
+from .builds import End, as_it_stands, make_build
 from .car import Box, Car, Goals, Size, Use
 from .errors import Fault, InputError
 from .findings import Finding, finding
-from .goals import between_aims, complete_without_surface, end_aims
+from .goals import Aim, between_aims, complete_without_surface, end_aims, motion_aims
 from .grid import space
+from .headlines import Runs, runs_of
 from .in_hand import parts_of, with_made
+from .in_motion import aimed, batches_of, in_motion, shortlist
 from .missing_part import MissingPart, missing_part
-from .pairing import CarBuild, Pairs, car_build, fewest_changes, ranked_cars
+from .pairing import BothEnds, CarBuild, car_build, fewest_changes, ranked_cars
 from .searching import chunks, looked_at, together
+from .trading import EndPlan, end_plan
 from .wording import verdict
 from .working import Helpers, Progress, worked
 
@@ -72,8 +75,8 @@ def blend_findings(proposal: CarBuild) -> list[Finding]:
 
 
 def searched(
-    car: Car, use: Use, box: Box, goals: Goals, size: str | None, helpers: Helpers
-) -> tuple[list[End], list[End]]:
+    car: Car, use: Use, box: Box, goals: Goals, size: str | None, helpers: Helpers, after: int
+) -> tuple[list[End], list[End], int]:
     """Both ends as they stand, and with every build at rest that is near the goals.
 
     Raises
@@ -89,13 +92,40 @@ def searched(
         made.append(with_made(parts_of(corner, box, end), corner, box))
         spaces.append(space(corner, made[-1], box, warm, aims))
     each = [chunks(s) for s in spaces]
-    done = worked(looked_at, [*each[0], *each[1]], helpers)
+    done = worked(looked_at, [*each[0], *each[1]], helpers, after=after)
     found = together(done[: len(each[0])]), together(done[len(each[0]) :])
     ends = [
         End(s, parts, s.aims, seen.kept, seen, now.stands_at)
         for s, parts, seen, now in zip(spaces, made, found, standing, strict=True)
     ]
-    return standing, ends
+    return standing, ends, len(done)
+
+
+def put_in_motion(
+    standing: list[End],
+    ends: list[End],
+    use: Use,
+    goals: Goals,
+    between: dict[str, Aim],
+    runs: Runs,
+    work: tuple[Helpers, int],
+) -> tuple[list[End], list[End]]:
+    """Both ends as they stand and their best builds, with the figures and goals of landing and bumps.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    rows = shortlist(BothEnds(ends[0], ends[1], between))
+    own = np.zeros(1, dtype=int)
+    every = [*standing, *(end for end in ends if end.table)]
+    chosen = [own, own, *(r for r, end in zip(rows, ends, strict=True) if end.table)]
+    tables = iter(in_motion(every, chosen, runs, use.oil_temperature_c, work))
+    moved = []
+    for name, end in [*zip(ENDS, standing, strict=True), *zip(ENDS, ends, strict=True)]:
+        aims = motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0)
+        moved.append(aimed(end, next(tables), aims) if end.table else end._replace(aims={**end.aims, **aims}))
+    return moved[:2], moved[2:]
 
 
 def best_missing_part(ends: list[End], box: Box, temperature_c: float) -> MissingPart | None:
@@ -153,11 +183,15 @@ def plan(
     if use.surface is None and not complete_without_surface(goals):
         text = "surface is missing: name it in use, or give goals for both ends (frequency_hz, damping_ratio)"
         raise InputError([Fault(pointer="/use/surface", rule="incomplete", text=text)])
-    standing, ends = searched(car, use, box, goals, size, Helpers(executor, progress))
-    between = between_aims(goals)
+    between, runs = between_aims(goals), runs_of(use, 0.0)
+    helpers, batches = Helpers(executor, progress), batches_of(runs)
+    standing, ends, done = searched(car, use, box, goals, size, helpers, batches)
+    missing = best_missing_part(ends, box, use.oil_temperature_c)
+    if batches:
+        standing, ends = put_in_motion(standing, ends, use, goals, between, runs, (helpers, done))
     rows = [end_plan(end, now) for end, now in zip(ends, standing, strict=True)]
     now = [make_build(end, 0) for end in standing]
-    pairs = Pairs(ends[0], ends[1], between)
+    pairs = BothEnds(ends[0], ends[1], between)
     cars = ranked_cars(pairs)
     proposal = fewest_changes(pairs)
     if proposal is not None:
@@ -173,5 +207,5 @@ def plan(
         builds=(car_build(now[0], now[1], between), *cars),
         front=rows[0],
         rear=rows[1],
-        best_missing_part=best_missing_part(ends, box, use.oil_temperature_c),
+        best_missing_part=missing,
     )

@@ -1,10 +1,11 @@
 """Builds in words: what to fit, and one sentence of verdict per end."""
 
-from .builds import Build, EndPlan
+from .builds import Build
 from .findings import shown
 from .grid import REASONS
 from .mixtures import Mix
 from .parts import Oil
+from .trading import EndPlan
 
 
 def part_words(build: Build, part: str) -> str:

@@ -9,11 +9,12 @@ from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
 
 from libdamp import InputError, fill_check, plan, ride
-from libdamp.builds import Build, EndPlan
+from libdamp.builds import Build
 from libdamp.car import Box, BoxOil, BoxPiston, BoxSpring, Car, Corner, EndGoals, Goal, Goals, Use
 from libdamp.demo import demo_corner
 from libdamp.parts import Holes, Oil, Piston, Shock, Spring
 from libdamp.planning import Plan
+from libdamp.trading import EndPlan
 from tests.strategies import between
 
 EXAMPLES = settings(max_examples=25)
