@@ -46,9 +46,15 @@ class Plan(Answer, frozen=True, kw_only=True):
     best_missing_part: MissingPart | None
 
 
-def plan_findings(box: Box, front: EndPlan, rear: EndPlan) -> list[Finding]:
-    """Parts of which there are too few, and where nothing is legal."""
+def plan_findings(box: Box, runs: Runs, front: EndPlan, rear: EndPlan) -> list[Finding]:
+    """What was not moved, parts of which there are too few, and where nothing is legal."""
     found = []
+    if not runs.fall > 0.0:
+        found.append(finding("not_moved", "/use/jump", name="The landing of the use's jump"))
+    if not runs.bump > 0.0:
+        found.append(finding("not_moved", "/use/bump_height_mm", name="The use's bumps"))
+    if box.blanks is not None and box.blanks.count < 2:
+        found.append(finding("parts_short", "/box/blanks/count", float(box.blanks.count), 2.0, name="blanks"))
     for kind in ("front_springs", "rear_springs", "pistons"):
         word = kind.replace("_", " ").removesuffix("s")
         for i, part in enumerate(getattr(box, kind)):
@@ -200,7 +206,7 @@ def plan(
         cars = [car_build(rows[0].builds[1], rows[1].builds[1], between)]
     drilled = any(build.drill is not None for one in cars for build in (one.front, one.rear))
     return Plan(
-        findings=(*plan_findings(box, *rows), *blend_findings(cars[0])),
+        findings=(*plan_findings(box, runs, *rows), *blend_findings(cars[0])),
         cautions=("drilling",) if drilled else (),
         verdict_front=verdict("front", cars[0].front, now[0], rows[0]),
         verdict_rear=verdict("rear", cars[0].rear, now[1], rows[1]),

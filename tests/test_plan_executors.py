@@ -9,14 +9,14 @@ import msgspec
 import pytest
 
 import libdamp
-from libdamp import searching
+from libdamp import in_motion, searching
 from libdamp.demo import demo_data
 from tests.plain_requests import USE
 
 TRUCK = demo_data("demo-truck")
 SMALL: dict[str, Any] = {
     "car": TRUCK["car"],
-    "use": USE,
+    "use": {**USE, "bump_height_mm": 0},
     "box": {
         "front_springs": TRUCK["box"]["front_springs"][1:4],
         "rear_springs": TRUCK["box"]["rear_springs"][1:4],
@@ -30,8 +30,9 @@ SMALL: dict[str, Any] = {
 
 @pytest.fixture(autouse=True)
 def _small_chunks(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Chunks of a few hundred builds, so that a small box makes several."""
+    """Chunks of a few hundred builds, so that a small box makes several; few builds to move."""
     monkeypatch.setattr(searching, "CHUNK_BUILDS", 900)
+    monkeypatch.setattr(in_motion, "MOVED_PER_END", 8)
 
 
 def _bytes(**call: Any) -> bytes:
@@ -41,9 +42,10 @@ def _bytes(**call: Any) -> bytes:
 @pytest.fixture(scope="module")
 def alone() -> Iterator[bytes]:
     """The answer of this thread."""
-    before, searching.CHUNK_BUILDS = searching.CHUNK_BUILDS, 900
-    yield _bytes()
-    searching.CHUNK_BUILDS = before
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(searching, "CHUNK_BUILDS", 900)
+        patch.setattr(in_motion, "MOVED_PER_END", 8)
+        yield _bytes()
 
 
 def test_threads(alone: bytes) -> None:
