@@ -15,12 +15,12 @@ from .physics.motion import Motion
 from .physics.numbers import G_N, Array, Mask, Places
 from .physics.stepping import ARRAYS
 from .releases import come_back, held
-from .runs import CLOSES, HALVINGS, Watch, can_fall, landed, missing
+from .runs import CLOSES, HALVINGS, QUIET_S, Watch, can_fall, landed, missing
 from .touching import FIRST_GUESS_M, HIGHEST_M, LONGEST_TURN_S
 from .windows import WINDOWS, road_of
 
-LONGEST_BOUNCE_S = 0.6
-"""Longest landing: by then a corner has been through the top of its first bounce, or has none."""
+LONGEST_LANDING_S = 0.6
+"""Longest landing that is looked at: by then force and bounce are past, thick oil may still creep down."""
 WIDE, NEAR = (0.625, 0.8, 0.9, 1.0, 1.25, 1.6), (0.97, 0.997, 0.9995, 1.0005, 1.003, 1.03)
 """Heights over the one expected that a round looks at: to find the touch height, to narrow it."""
 NARROW, LEAST_M = 2e-3, 1e-4
@@ -34,7 +34,7 @@ KERB_S = 0.2
 
 
 class Fallen(NamedTuple):
-    """What a fall does, over the first landing and the bounce after it."""
+    """What a fall does, until the body is at rest."""
 
     clearance: Array  # least, m
     insertion: Array  # greatest, m
@@ -72,17 +72,9 @@ def _stack(corners: Sequence[Ready | None], places: Places) -> Ready:
     return stacked([corner for corner in (corners[int(place)] for place in places) if corner is not None])
 
 
-def _bounced() -> Callable[[Watch, Any], bool]:
-    """A sign that every corner of a batch has been through the top of its first bounce."""
-    seen: Mask = np.zeros((), dtype=bool)
-
-    def sign(watch: Watch, time: Any) -> bool:
-        nonlocal seen
-        run = watch.run
-        seen = seen | ((run.now_body > 0.0) & (run.now_wheel < 0.0) & (time > 0.02))
-        return bool(np.all(seen))
-
-    return sign
+def _calm() -> Callable[[Watch, Any], bool]:
+    """A sign that every body of a batch has been at rest for QUIET_S."""
+    return lambda watch, time: bool(np.all(time - watch.settled > QUIET_S))
 
 
 def _turned() -> Callable[[Watch, Any], bool]:
@@ -100,8 +92,8 @@ def _turned() -> Callable[[Watch, Any], bool]:
 def fallen(
     corners: Sequence[Ready | None],
     height: Any,
-    sign: Callable[[], Callable[[Watch, Any], bool]] = _bounced,
-    duration: float = LONGEST_BOUNCE_S,
+    sign: Callable[[], Callable[[Watch, Any], bool]] = _calm,
+    duration: float = LONGEST_LANDING_S,
 ) -> Fallen:
     """What falls from a height [m], one or one a corner, do; the step is halved where the ledger stays open."""
     count = len(corners)

@@ -5,22 +5,25 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from libdamp import bumps, push_release
-from libdamp.batches import LONGEST_BOUNCE_S, fallen, groups, over_bumps, over_kerb, pushed_down, released, touches
+from libdamp.batches import LONGEST_LANDING_S, fallen, groups, over_bumps, over_kerb, pushed_down, released, touches
 from libdamp.car import Corner
 from libdamp.demo import demo_corner
 from libdamp.moving import Ready, ready, ready_both
-from libdamp.runs import bounced, can_fall, resolved
+from libdamp.parts import Oil
+from libdamp.runs import LONGEST_S, QUIET_S, can_fall, quiet, resolved
 from libdamp.touching import impact, touch
 from tests.model_strategies import replaced
 from tests.moving_strategies import made_ready, usual_corners
 from tests.strategies import between
 
 SAME = 1e-9
-several = st.lists(usual_corners(), min_size=2, max_size=3)
+several = st.lists(usual_corners(), min_size=2, max_size=2)
+DEAR = settings(max_examples=3, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+"""Few examples, each dear; what fails is shown as drawn."""
 
 
 def _made(corners: list[Corner]) -> tuple[list[Ready | None], list[Ready | None]]:
@@ -33,23 +36,24 @@ def _near(value: float, alone: float | None) -> None:
         assert value == pytest.approx(alone, rel=SAME, abs=1e-12)
 
 
-@settings(max_examples=6)
+@DEAR
 @given(several, between(0.02, 0.3))
 def test_falls(corners: list[Corner], height: float) -> None:
-    """Clearance, force and bounce are those of the corner alone."""
+    """Force and bounce are those of the corner alone; clearance too once it has settled."""
     seen = fallen(_made(corners)[0], height)
     for i, corner in enumerate(corners):
         alone_ = made_ready(corner)
         if not can_fall(alone_):
             assert np.isnan(seen.clearance[i])
             continue
-        watch = resolved(alone_, impact(height), LONGEST_BOUNCE_S, bounced)
-        _near(seen.clearance[i], watch.clearance)
+        watch = resolved(alone_, impact(height), LONGEST_S, quiet)
+        if watch.settled < LONGEST_LANDING_S - QUIET_S:  # else it still creeps down
+            _near(seen.clearance[i], watch.clearance)
         _near(seen.force[i], watch.force)
         _near(seen.bounce[i], watch.bounce)
 
 
-@settings(max_examples=5)
+@DEAR
 @given(several, between(0.02, 0.5))
 def test_touch_heights(corners: list[Corner], guess: float) -> None:
     """The touch height is that of `touch_height`, to what its search leaves open, from any guess."""
@@ -59,7 +63,7 @@ def test_touch_heights(corners: list[Corner], guess: float) -> None:
         assert found[i] == pytest.approx(math.inf if height is None else height, rel=1e-4, abs=1e-5)
 
 
-@settings(max_examples=4)
+@DEAR
 @given(several, st.tuples(between(2.0, 12.0), between(100.0, 400.0), between(3.0, 10.0)))
 def test_bumps(corners: list[Corner], road: tuple[float, float, float]) -> None:
     """Contact, shift and load variation are those of `bumps`; the kerb's force that of a step, if it comes soon."""
@@ -78,7 +82,7 @@ def test_bumps(corners: list[Corner], road: tuple[float, float, float]) -> None:
         assert kerb[i] <= step.peak_shock_n * (1.0 + SAME)
 
 
-@settings(max_examples=4)
+@DEAR
 @given(several)
 def test_releases(corners: list[Corner]) -> None:
     """Half time and overshoot are those of `push_release`, where they come soon enough."""
@@ -97,7 +101,7 @@ def test_releases(corners: list[Corner]) -> None:
             assert seen.over[i] * 1e3 <= answer.overshoot_mm * (1.0 + SAME) + 1e-9
 
 
-@settings(max_examples=10)
+@settings(max_examples=5)
 @given(several)
 def test_groups(corners: list[Corner]) -> None:
     """Every corner that can move is in one group, with its like."""
@@ -112,9 +116,10 @@ def test_groups(corners: list[Corner]) -> None:
 
 
 def test_a_corner_that_touches_at_once_or_never() -> None:
-    """No clearance touches from any fall; far more clearance than travel from none."""
+    """Hardly any clearance and thin oil touch from any fall; far more clearance than travel from none."""
     front = demo_corner("demo-truck.front")
-    low = replaced(front, level_clearance_mm=1.0)
+    thin = replaced(front.shock, oil=Oil(viscosity_cst=20.0))
+    low = replaced(front, level_clearance_mm=1.0, shock=thin)
     high = replaced(front, level_clearance_mm=150.0)
     falling = [pair and pair[0] for pair in (ready_both(c, 25.0) for c in (low, front, high))]
     assert touches(falling)[[0, 2]].tolist() == [0.0, math.inf]
