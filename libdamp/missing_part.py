@@ -7,7 +7,7 @@ import numpy as np
 
 from .builds import End, equally_good
 from .car import Box
-from .errors import InputError
+from .errors import InputError, TooCostly
 from .grid import space
 from .in_hand import Parts, parts_of
 from .parts import Holes, Oil, Piston, SecondPoint, Spring
@@ -99,13 +99,17 @@ def missing_part(end: End, name: Literal["front", "rear"], box: Box, temperature
     """The part that would lower an end's distance at rest most; None where none does so by enough to be worth it.
 
     Looked for among springs as long as the fitted one, oils of its family, pistons of its size, one of them at a
-    time with the finished parts and bottles in hand, the cap closed as it is now.
+    time with the finished parts and bottles in hand, the cap closed as it is now; a kind of part with which more
+    builds than MOST_BUILDS would have to be looked at is left out.
     """
     best: MissingPart | None = None
     corner, nearest = end.space.corner, picked(end.found.kept, slice(0, 1)) if end.found.kept else {}
     for part in ("spring", "oil", "piston"):
         parts = _with(parts_of(corner, box, name), end, part)
-        s = space(corner, parts, box, temperature_c, end.space.aims)
+        try:
+            s = space(corner, parts, box, temperature_c, end.space.aims)
+        except TooCostly:
+            continue
         found = together([looked_at(chunk) for chunk in chunks(s)]).kept
         if not found or (nearest and not _better(end, nearest, found)):
             continue

@@ -111,10 +111,23 @@ def other_lines(sheet: Sheet) -> list[str]:
             met = ", meets every goal" if car.meets_goals else ""
             text = f"distance {number(car.distance, 2)}{met}: {', '.join(_change_words(car))}"
             lines += paragraph(text, "  ", "    ")
+    lines += trade_lines(sheet)
     for end in ("front", "rear"):
         for rejection in getattr(sheet.plan, end).rejected:
             lines += paragraph(f"{end}, rejected: {rejection.text}", "  ", "    ")
     return lines if len(lines) > 1 else []
+
+
+def trade_lines(sheet: Sheet) -> list[str]:
+    """What landing and bumps cost each other at most, and what to buy."""
+    lines = []
+    for end in ("front", "rear"):
+        traded = getattr(sheet.plan, end).trade_offs
+        for trade in (traded[0], traded[-1]) if traded else ():
+            parts = ", ".join(part_words(trade.build, part) for part in trade.build.changed) or "the parts fitted"
+            lines += paragraph(f"{end}, landing against bumps: {parts}: {trade.text}", "  ", "    ")
+    missing = sheet.plan.best_missing_part
+    return lines + (paragraph(f"to buy, {missing.text}", "  ", "    ") if missing is not None else [])
 
 
 def _change_words(car: CarBuild) -> list[str]:

@@ -71,9 +71,11 @@ def verdict(end: str, chosen: Build, standing: Build, rows: EndPlan) -> str:
     """One sentence on an end: leave it, or what to change."""
     if chosen.rejected_for:
         return f"{end}: {fault_words(chosen, rows)}; no build from these parts is free of a fault"
-    change = ", ".join(part_words(chosen, part) for part in chosen.changed)
+    change = ", ".join(part_words(chosen, part) for part in chosen.changed if part != "closing")
     steps = [f"change to {change}"] if change else []
-    if not change and (chosen.set_anew or standing.rejected_for):
+    if "closing" in chosen.changed:
+        steps.append(f"close the cap with the shaft pushed in {chosen.closing_insertion_mm:g} mm")
+    if not steps and (chosen.set_anew or standing.rejected_for):
         steps.append(f"leave the parts, {preload_words(chosen, standing)}")
     if standing.rejected_for:
         steps.insert(0, f"as it stands, {', '.join(REASONS[reason][1] for reason in standing.rejected_for)}")
