@@ -15,7 +15,7 @@ from .physics.numbers import Array, Places
 from .searching import Table, picked
 from .working import Helpers, worked
 
-MOVED_PER_END = 100
+MOVED_PER_END = 80
 """Builds of an end that are moved,"""
 BY_EFFORT = BY_DISTANCE = 30
 """of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""

@@ -157,18 +157,26 @@ def plan(
 ) -> Plan:
     """Choose spring, preload, oil, piston, limiter and closing position for both ends from the parts in hand.
 
+    Every build at rest is looked at: bottles and mixtures of two (30 at most, of the closest pairs), pistons and
+    what the drills make of blanks, the cap closed as now or with the shaft out, half in, in. The 80 best of each
+    end are then moved: the landing of the use's jump, its bumps; what is rejected, or left at rest, has no figures
+    of these. Of clearance and contact only too little counts, of bounce, peak force and tyre load only too much.
+
     Parameters
     ----------
     car : the car as it stands.
     use : where it is driven; its surface sets the default goals.
     box : the parts box; a list left out means what is on the car.
+    executor : who works out the chunks; none: this thread. Whoever does, the answer is the same.
+    progress : told how many chunks are done, of how many; a true answer stops the work.
     goals : wanted quantities; each left out takes the surface's default (common practice).
     size : size of the car; from 1:8 up the default frequencies are a tenth lower.
 
     Raises
     ------
     InputError : a value is impossible, or neither surface nor goals say what to aim at.
-    TooCostly : more builds than can be looked at.
+    TooCostly : more builds of an end than can be looked at.
+    Cancelled : `progress` gave a true answer.
 
     Examples
     --------

@@ -1,8 +1,12 @@
 """`plan` by whatever does the work: the same bytes; progress told in order; stopped when asked to."""
 
+import os
+import subprocess
+import sys
 from collections.abc import Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from multiprocessing import get_context
+from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -11,6 +15,7 @@ import pytest
 import libdamp
 from libdamp import in_motion, searching
 from libdamp.demo import demo_data
+from tests.docs.test_readme import ROOT, blocks
 from tests.plain_requests import USE
 
 TRUCK = demo_data("demo-truck")
@@ -71,6 +76,17 @@ def test_a_cluster(alone: bytes) -> None:
         Client(cluster) as client,
     ):
         assert _bytes(executor=client.get_executor()) == alone
+
+
+@pytest.mark.outside
+def test_the_readmes_example_runs(tmp_path: Path) -> None:
+    """The README's process pool gives the demo's verdict."""
+    (code,) = blocks("python cluster")
+    (tmp_path / "example.py").write_text(code, encoding="utf-8")
+    path = {**os.environ, "PYTHONPATH": str(ROOT)}
+    command = [sys.executable, str(tmp_path / "example.py")]
+    done = subprocess.run(command, capture_output=True, text=True, check=True, env=path)
+    assert done.stdout.startswith("rear: ")
 
 
 def test_chunks_do_not_matter(alone: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
