@@ -162,13 +162,14 @@ def plan(
     end are then moved: the landing of the use's jump, its bumps; what is rejected, or left at rest, has no figures
     of these. Of clearance and contact only too little counts, of bounce, peak force and tyre load only too much.
 
+    The work is done in chunks by an `executor` (of concurrent.futures; none: this thread) with the same answer from
+    all; `progress` is told how many chunks are done, of how many.
+
     Parameters
     ----------
     car : the car as it stands.
     use : where it is driven; its surface sets the default goals.
     box : the parts box; a list left out means what is on the car.
-    executor : who works out the chunks; none: this thread. Whoever does, the answer is the same.
-    progress : told how many chunks are done, of how many; a true answer stops the work.
     goals : wanted quantities; each left out takes the surface's default (common practice).
     size : size of the car; from 1:8 up the default frequencies are a tenth lower.
 
