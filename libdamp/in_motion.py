@@ -17,10 +17,13 @@ from .working import Helpers, worked
 
 MOVED_PER_END = 80
 """Builds of an end that are moved,"""
-BY_EFFORT = BY_DISTANCE = 30
+BY_EFFORT = BY_DISTANCE = 24
 """of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""
 OF_A_KIND = 10
 """of each kind of change no more than that in either list; the rest are the nearest of every other kind."""
+OF_A_SPREAD, SPREAD_EFFORT = 12, 2
+"""So many are moved over the whole range of damping and of bump travel that two changed parts give: what lands best
+need not be near the goals at rest."""
 PAIRED = 300
 """Builds of an end that are paired to find them."""
 
@@ -118,6 +121,7 @@ def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
         kind, rows = end.table["kind"], dict.fromkeys(_best_of_kinds(end.table, 1)[:1])
         for order, most in zip(lists, (BY_EFFORT, BY_DISTANCE), strict=True):
             rows.update(dict.fromkeys(_capped(order[place], kind, OF_A_KIND)[:most]))
+        rows.update(dict.fromkeys(_spread(end.table)))
         rows.update(dict.fromkeys(_best_of_kinds(end.table, MOVED_PER_END)))
         chosen.append(np.sort(np.array(list(rows)[:MOVED_PER_END], dtype=int)))
     return chosen[0], chosen[1]
@@ -158,6 +162,16 @@ def _capped(order: Places, kind: Array, most: int) -> list[int]:
         if seen[code] <= most:
             found.append(int(row))
     return found
+
+
+def _spread(table: Table) -> list[int]:
+    """Builds of few changes from the least to the most damping, and from the least to the most bump travel."""
+    easy = np.flatnonzero(table["effort"] <= SPREAD_EFFORT)
+    if not easy.size:
+        return []
+    places = np.linspace(0, easy.size - 1, OF_A_SPREAD).round().astype(int)
+    orders = [easy[np.argsort(table[name][easy], kind="stable")] for name in ("damping_ratio", "bump")]
+    return [int(row) for order in orders for row in order[places]]
 
 
 def _best_of_kinds(table: Table, most: int) -> list[int]:

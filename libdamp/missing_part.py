@@ -8,6 +8,7 @@ import numpy as np
 from .builds import End, equally_good
 from .car import Box
 from .errors import InputError, TooCostly
+from .findings import shown
 from .grid import space
 from .in_hand import Parts, parts_of
 from .parts import Holes, Oil, Piston, SecondPoint, Spring
@@ -143,7 +144,7 @@ def _told(
         "oil": lambda: f"an oil of {one.viscosity_cst:g} cSt at {one.reference_temperature_c:g} C",
         "piston": lambda: f"a piston {one.holes[0].count}x{one.holes[0].diameter_mm:g}",
     }[part]()
-    gain = "makes a build without fault possible" if now is None else f"brings it from {now:.2g} to {far:.2g}"
+    gain = "makes a build without fault possible" if now is None else f"brings it from {shown(now)} to {shown(far)}"
     return MissingPart(
         end=name,
         part=part,  # type: ignore[arg-type]

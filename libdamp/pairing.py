@@ -17,6 +17,9 @@ MOST_MEETING = 1500
 """Builds of each end that are paired: at first, at most when those do not settle the best pair, and of those
 that meet every goal."""
 
+HARDLY, HARDLY_SHARE = 0.25, 0.05
+"""A distance greater by half a tolerance squared and a twentieth is hardly further."""
+
 
 class CarBuild(msgspec.Struct, frozen=True, kw_only=True):
     """Both ends together."""
@@ -148,6 +151,24 @@ def fewest_changes(pairs: BothEnds) -> CarBuild | None:
     fewest = good & (efforts == np.min(efforts[good]))
     a, b = _lowest(np.where(fewest, pairs.distances(i, j), np.inf))
     return pairs.car(*_least(pairs, int(i[a]), int(j[b])), int(np.sum(fewest)))
+
+
+def hardly_further(pairs: BothEnds) -> CarBuild | None:
+    """Where the goals cannot be met: of the cars hardly further from them than the nearest, the easiest.
+
+    What is left to gain is no reason to change parts.
+    """
+    if not all(end.table for end in pairs.ends):
+        return None
+    i, j, far = candidates(pairs)
+    best = float(np.min(far))
+    if not np.isfinite(best):
+        return None
+    near = far <= (1.0 + HARDLY_SHARE) * best + HARDLY
+    efforts = pairs.efforts(i, j)
+    fewest = near & (efforts == np.min(efforts[near]))
+    a, b = _lowest(np.where(fewest, far, np.inf))
+    return pairs.car(int(i[a]), int(j[b]), int(np.sum(near)), best)
 
 
 def _least(pairs: BothEnds, i: int, j: int) -> tuple[int, int]:

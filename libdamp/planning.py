@@ -21,7 +21,7 @@ from .headlines import Runs, runs_of
 from .in_hand import parts_of, with_made
 from .in_motion import aimed, batches_of, in_motion, shortlist
 from .missing_part import MissingPart, missing_part
-from .pairing import BothEnds, CarBuild, car_build, fewest_changes, ranked_cars
+from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
 from .searching import chunks, looked_at, together
 from .trading import EndPlan, end_plan
 from .wording import verdict
@@ -35,7 +35,8 @@ class Plan(Answer, frozen=True, kw_only=True):
     """The choice: row 0 the car as it stands, row 1 the proposal, then the nearest to the goals; and each end.
 
     The proposal changes the fewest parts with which every goal is met within its tolerance, each end with the
-    preload that is nearest to its own goals; where none does, it is the nearest to the goals.
+    preload that is nearest to its own goals; where none does, the fewest with which it is hardly further from the
+    goals than the nearest.
     """
 
     verdict_front: str
@@ -208,7 +209,7 @@ def plan(
     now = [make_build(end, 0) for end in standing]
     pairs = BothEnds(ends[0], ends[1], between)
     cars = ranked_cars(pairs)
-    proposal = fewest_changes(pairs)
+    proposal = fewest_changes(pairs) or hardly_further(pairs)
     if proposal is not None:
         cars = [proposal, *cars]
     elif not cars:

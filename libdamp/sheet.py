@@ -55,7 +55,8 @@ def _pair(sheet: Sheet, cell: Any) -> tuple[str, str]:
 def together_lines(sheet: Sheet) -> list[str]:
     """Balance of the ends, the distance and what it means."""
     now, built = sheet.proposal, sheet.plan.builds[1]
-    rule = "the fewest parts changed that meet every goal" if built.meets_goals else "the nearest to the goals"
+    near = "as near to the goals as the parts come, within the error"
+    rule = "the fewest parts changed that meet every goal" if built.meets_goals else near
     text = (
         f"together: front/rear frequency {number(now.frequency_ratio)}, damping ratio "
         f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance {number(built.distance, 2)} "

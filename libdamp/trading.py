@@ -6,6 +6,7 @@ import msgspec
 import numpy as np
 
 from .builds import CLEARANCE_BAND_MM, VARIATION_BAND, Build, End, Rejection, make_build, ranked, rejections
+from .findings import shown
 from .physics.numbers import Array
 from .quantities import Q
 
@@ -87,7 +88,7 @@ def _told(end: End, row: int, nearest: int) -> TradeOff:
         clearance_gain_mm=clearance,
         variation_gain=variation,
         distance_cost=cost,
-        text=f"{lands}, {rolls}, {cost:.2g} further from the goals than the nearest",
+        text=f"{lands}, {rolls}, {shown(cost)} further from the goals than the nearest",
     )
 
 

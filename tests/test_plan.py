@@ -325,7 +325,11 @@ def test_too_costly() -> None:
 
 
 def test_a_whole_box_is_quick() -> None:
-    """The demo's six million builds of both ends take some three seconds of one core."""
+    """The demo's six million builds of both ends, and moving the best, take less than 2,000 single `ride`s."""
+    corner = TRUCK["car"]["front"]
     start = time.process_time()
+    for _ in range(100):
+        libdamp.calculate("ride", {"corner": corner})
+    rides = time.process_time()
     libdamp.calculate("plan", TRUCK)
-    assert time.process_time() - start < 6.0
+    assert time.process_time() - rides < 20.0 * (rides - start)

@@ -19,7 +19,7 @@ from libdamp.searching import KEPT
 from libdamp.trading import EndPlan
 from tests.strategies import between
 
-EXAMPLES = settings(max_examples=10)
+EXAMPLES = settings(max_examples=7)
 FIGURES = (
     "clearance_mm",
     "droop_travel_mm",
