@@ -223,7 +223,7 @@ def sheet_text(sheet: Sheet, banner: str = "") -> str:
         finding_lines(sheet),
         other_lines(sheet),
         measure_lines(sheet),
-        caution_lines(sheet.proposal.cautions),
+        caution_lines(tuple(dict.fromkeys((*sheet.proposal.cautions, *sheet.plan.cautions)))),
     ]
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 

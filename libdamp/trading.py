@@ -47,8 +47,8 @@ def front_of(clearance: Array, variation: Array) -> Array:
 def trade_offs(end: End) -> tuple[TradeOff, ...]:
     """A handful of builds along the trade of clearance against the tyre's even load, the best landing first.
 
-    Only builds that were moved, apart from each other by more than the error in one of the two; none where
-    landing and bumps do not pull apart by as much.
+    Only builds that were moved, apart from each other by more than the error in one of the two; none where the
+    best landing and the most even tyre load are not apart by more than that in both.
     """
     t = end.table
     if not {"least_clearance_mm", "tyre_load_variation"} <= set(t):
@@ -61,11 +61,18 @@ def trade_offs(end: End) -> tuple[TradeOff, ...]:
     for row in on:
         if all(_apart(end, int(row), other) for other in apart):
             apart.append(int(row))
-    if len(apart) < 2:
+    if not _pulls_apart(end, apart):
         return ()
     shown = [apart[k] for k in np.unique(np.linspace(0, len(apart) - 1, min(MOST, len(apart))).round().astype(int))]
     nearest = int(fit[np.argmin(t["distance"][fit])])
     return tuple(_told(end, row, nearest) for row in shown)
+
+
+def _pulls_apart(end: End, on: list[int]) -> bool:
+    """Tell whether the first and the last of some builds differ by more than the error in landing and on bumps."""
+    clearance, variation = (end.table[name][on] for name in ("least_clearance_mm", "tyre_load_variation"))
+    even = variation[-1] * (1.0 + VARIATION_BAND)
+    return bool(clearance[0] - clearance[-1] > CLEARANCE_BAND_MM and variation[0] > even)
 
 
 def _apart(end: End, a: int, b: int) -> bool:
@@ -76,7 +83,7 @@ def _apart(end: End, a: int, b: int) -> bool:
 
 
 def _told(end: End, row: int, nearest: int) -> TradeOff:
-    """A build beside the nearest to the goals, in words and numbers."""
+    """A build beside the one nearest to the goals, in words and numbers."""
     t = end.table
     clearance = float(t["least_clearance_mm"][row] - t["least_clearance_mm"][nearest])
     variation = float(t["tyre_load_variation"][nearest] - t["tyre_load_variation"][row])
@@ -88,7 +95,9 @@ def _told(end: End, row: int, nearest: int) -> TradeOff:
         clearance_gain_mm=clearance,
         variation_gain=variation,
         distance_cost=cost,
-        text=f"{lands}, {rolls}, {shown(cost)} further from the goals than the nearest",
+        text=f"{lands}, {rolls}, {shown(cost)} further from the goals"
+        if row != nearest
+        else "nearest to the goals",
     )
 
 
