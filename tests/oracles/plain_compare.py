@@ -33,7 +33,7 @@ def figures(one: Data, use: Data, celsius: float, fall_mm: float) -> Figures:
 def compare(
     setups: tuple[Data, Data], alone: dict[str, Data], use: Data, celsius: tuple[float, float], fall_mm: float
 ) -> dict[str, tuple[float, float, Figures, float]]:
-    """Both figures, each cause's share and the interaction, by figure; `alone` holds each cause taken over alone."""
+    """Both figures, each share, the interaction, by figure; `alone` holds each cause taken over alone."""
     seen = [figures(one, use, at, fall_mm) for one, at in zip(setups, celsius, strict=True)]
     causes = {name: figures(one, use, celsius[0], fall_mm) for name, one in alone.items()}
     causes["temperature"] = figures(setups[0], use, celsius[1], fall_mm)

@@ -21,7 +21,7 @@ def _with(one: Data, part: str, field: str, value: Any) -> Data:
 
 
 def compare_shocks(reference: Data, oil_cst: float, holes_off: str, speed: float) -> tuple[float, float, float]:
-    """Force of a shock, with another oil, and the error of the difference; `holes_off` is its text 0.02 mm larger."""
+    """Force of a shock, with another oil, and the error of their difference; `holes_off`: holes 0.02 mm wider."""
     other = _with(reference, "oil", "viscosity_cst", oil_cst)
     both, squares = (reference, other), 0.0
     thicker = reference["piston"]["thickness_mm"] + 0.05
