@@ -8,7 +8,7 @@ import numpy as np
 from .car import Box, Corner
 from .findings import shown
 from .goals import BUMPS, LANDING, Aim, GoalTerm, terms, total
-from .grid import CURES, REASONS, Space, space
+from .grid import CURES, NO_DRILL, REASONS, Space, space
 from .in_hand import Drill, Parts, own_parts
 from .mixtures import Mix
 from .parts import Oil, Piston, Spring, plain_part
@@ -214,14 +214,17 @@ def rejections(end: End) -> tuple[Rejection, ...]:
         name = list(REASONS)[int(reason)]
         unit, words = REASONS[name]
         builds, short = int(end.found.rejected[reason]), float(misses["lack"][row])
+        nearest = make_build(end, row, of=misses)
         cure = CURES[name].format(f"{shown(short)} {unit}" if unit != "pieces" else shown(short))
+        if name == "thin_wall" and nearest.drill is not None and short >= nearest.drill.drill_mm:
+            cure = NO_DRILL
         made.append(
             Rejection(
                 reason=name,
                 builds=builds,
                 short_by=short,
                 unit=unit,
-                nearest=make_build(end, row, of=misses),
+                nearest=nearest,
                 cure=cure,
                 text=f"{builds} build{'s' if builds > 1 else ''}: {words}; the nearest needs {cure}",
             )

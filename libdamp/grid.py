@@ -70,6 +70,8 @@ CURES: dict[str, str] = {
     "coil_bind": "{} less preload, or a spring whose block is as much shorter",
 }
 """What would cure the nearest build rejected for a reason, after "needs"; {} is what it misses."""
+NO_DRILL = "its holes on another circle, or fewer of them: no drill is small enough"
+"""The same of walls that are too thin whatever the drill."""
 
 
 class Space(NamedTuple):

@@ -185,8 +185,10 @@ def test_a_rejected_build_violates_its_limit(asked: dict[str, Any]) -> None:
                 across = (build.drill.drill_mm,)
                 walls = {f.code for f in drilling_findings(shock, across, build.drill.blank)}
                 assert "wall_thin" in walls
-                smaller = max(0.0, build.drill.drill_mm - rejected.short_by)
-                assert "wall_thin" not in {f.code for f in drilling_findings(shock, (smaller,), build.drill.blank)}
+                smaller = build.drill.drill_mm - rejected.short_by
+                left = {f.code for f in drilling_findings(shock, (max(smaller, 1e-6),), build.drill.blank)}
+                assert ("wall_thin" in left) == (smaller <= 0.0)
+                assert ("no drill" in rejected.cure) == (smaller <= 0.0)
             if rejected.reason == "out_of_reach":
                 assert codes & {"level_out_of_reach", "linkage_out_of_reach", "linkage_backwards", "lock_cold"}
 
