@@ -15,12 +15,15 @@ from .physics.motion import Motion
 from .physics.numbers import G_N, Array, Mask, Places
 from .physics.stepping import ARRAYS
 from .releases import come_back, held
-from .runs import CLOSES, HALVINGS, QUIET_S, Watch, can_fall, landed, missing
+from .runs import CLOSES, QUIET_S, Watch, can_fall, landed, missing
 from .touching import FIRST_GUESS_M, HIGHEST_M, LONGEST_TURN_S
-from .windows import WINDOWS, road_of
+from .windows import road_of
 
 LONGEST_LANDING_S = 0.6
 """Longest landing that is looked at: by then force and bounce are past, thick oil may still creep down."""
+MOST_HALVINGS, MOST_WINDOWS = 2, 8
+"""How often a step is halved, and how many windows of bumps are waited for, before a figure counts as none: fewer
+than for a corner alone, as one slow corner holds up the whole batch."""
 WIDE, NEAR = (0.625, 0.8, 0.9, 1.0, 1.25, 1.6), (0.97, 0.997, 0.9995, 1.0005, 1.003, 1.03)
 """Heights over the one expected that a round looks at: to find the touch height, to narrow it."""
 NARROW, LEAST_M = 2e-3, 1e-4
@@ -43,7 +46,7 @@ class Fallen(NamedTuple):
 
 
 class Driven(NamedTuple):
-    """What even bumps do once steady, or after as many windows as are waited for."""
+    """What even bumps do once steady; not-a-number where that takes more than MOST_WINDOWS."""
 
     contact: Array  # share of the time
     shift: Array  # mean wheel travel over that at rest, m
@@ -100,7 +103,7 @@ def fallen(
     speed = np.sqrt(2.0 * G_N * np.maximum(np.broadcast_to(height, (count,)), 0.0))
     found = Fallen(*(np.full(count, np.nan) for _ in Fallen._fields))
     left = [corner if corner is not None and can_fall(corner) else None for corner in corners]
-    for _ in range(HALVINGS + 1):
+    for _ in range(MOST_HALVINGS + 1):
         for places in groups(left):
             with np.errstate(all="ignore"):
                 watch = landed(_stack(left, places), speed[places], duration, sign())
@@ -197,23 +200,23 @@ def over_bumps(corners: Sequence[Ready | None], height: float, spacing: float, s
         except TooCostly:
             continue
         with np.errstate(all="ignore"):
-            window, force = _steadied(batch, height, spacing, speed)
+            window, force, steady = _steadied(batch, height, spacing, speed)
         seen = window.contact, window.travel - batch.rest, load_variation(window), force
-        whole = np.isfinite(sum(seen))
+        whole = steady & np.isfinite(sum(seen))
         for column, values in zip(found, seen, strict=True):
             column[places] = np.where(whole, values, np.nan)
     return found
 
 
-def _steadied(batch: Ready, height: float, spacing: float, speed: float) -> tuple[Window, Array]:
-    """Each corner's first window that agrees with the one before, and the peak force in it."""
+def _steadied(batch: Ready, height: float, spacing: float, speed: float) -> tuple[Window, Array, Mask]:
+    """Each corner's first window that agrees with the one before, its peak force, and whether there is one."""
     road = road_of("washboard", height, spacing, speed, float(batch.step[0]))
     run = at_rest(batch)
     watch = Watch(batch, run)
     last = kept = window_of(run, watch, road)
     force = watch.force
     done = np.zeros(np.shape(batch.rest), dtype=bool)
-    for _ in range(WINDOWS - 1):
+    for _ in range(MOST_WINDOWS - 1):
         watch = Watch(batch, run)
         before, last = last, window_of(run, watch, road)
         kept = Window(*(np.where(done, a, b) for a, b in zip(kept, last, strict=True)))
@@ -221,7 +224,7 @@ def _steadied(batch: Ready, height: float, spacing: float, speed: float) -> tupl
         done = done | agree(before, last) | ~np.isfinite(last.travel)
         if done.all():
             break
-    return kept, force
+    return kept, force, done
 
 
 def over_kerb(corners: Sequence[Ready | None], height: float, length: float, speed: float) -> Array:
