@@ -18,7 +18,7 @@ _PLACES = {
     "as_built": "Check EndCheck JumpFigures check",
     "blending": "OilBlend oil_blend",
     "bubbles": "AeratedOil BubbleRise aerated_oil bubble_rise",
-    "builds": "Build EndPlan Rejection",
+    "builds": "Build Rejection",
     "calculations": "calculate describe sweep tolerance",
     "car": "Arm BetweenGoals Blanks Box BoxOil BoxPiston BoxSpring Car Corner EndGoals Goal Goals Jump Pairs "
     "Ratio ScaleReadings Tyre Use",
@@ -37,16 +37,21 @@ _PLACES = {
     "grading": "IsoGrade LabelPoint OilFromLabel iso_grade oil_from_label",
     "ground": "Bumps bumps",
     "headlines": "Headlines",
+    "in_hand": "Drill",
     "landing": "EqualFall equal_fall",
     "matching": "Match match",
+    "missing_part": "MissingPart",
+    "mixtures": "Mix",
     "oils": "OilAtTemperature OilGrade oil_for_temperature oil_viscosity",
     "packing": "pack unpack",
     "parts": "Bladder Emulsion Holes Oil Piston SecondPoint Shock Spring Thinning Vented",
-    "planning": "CarBuild Plan plan",
+    "pairing": "CarBuild",
+    "planning": "Plan plan",
     "releases": "PushRelease push_release",
     "seasons": "Season season",
     "springs": "SpringFromWire spring_from_wire",
     "sweeping": "Column Over Sweep",
+    "trading": "EndPlan TradeOff",
     "tolerances": "OutputBand RangeBand Tolerance UncertainInput VarianceShare",
     "uncertain": "InputSpread",
     "stance": "NextStep Ride RideFigures ride",
@@ -76,7 +81,7 @@ if TYPE_CHECKING:
     from .as_built import Check, EndCheck, JumpFigures, check
     from .blending import OilBlend, oil_blend
     from .bubbles import AeratedOil, BubbleRise, aerated_oil, bubble_rise
-    from .builds import Build, EndPlan, Rejection
+    from .builds import Build, Rejection
     from .calculations import calculate, describe, sweep, tolerance
     from .car import (
         Arm,
@@ -122,18 +127,23 @@ if TYPE_CHECKING:
     from .grading import IsoGrade, LabelPoint, OilFromLabel, iso_grade, oil_from_label
     from .ground import Bumps, bumps
     from .headlines import Headlines
+    from .in_hand import Drill
     from .landing import EqualFall, equal_fall
     from .matching import Match, match
+    from .missing_part import MissingPart
+    from .mixtures import Mix
     from .oils import OilAtTemperature, OilGrade, oil_for_temperature, oil_viscosity
     from .packing import pack, unpack
+    from .pairing import CarBuild
     from .parts import Bladder, Emulsion, Holes, Oil, Piston, SecondPoint, Shock, Spring, Thinning, Vented
-    from .planning import CarBuild, Plan, plan
+    from .planning import Plan, plan
     from .releases import PushRelease, push_release
     from .seasons import Season, season
     from .springs import SpringFromWire, spring_from_wire
     from .stance import NextStep, Ride, RideFigures, ride
     from .sweeping import Column, Over, Sweep
     from .tolerances import OutputBand, RangeBand, Tolerance, UncertainInput, VarianceShare
+    from .trading import EndPlan, TradeOff
     from .uncertain import InputSpread
 
 __all__ = [
@@ -170,6 +180,7 @@ __all__ = [
     "DampError",
     "DampingCurve",
     "DampingFigures",
+    "Drill",
     "Drop",
     "Emulsion",
     "EndCheck",
@@ -195,6 +206,8 @@ __all__ = [
     "LabelPoint",
     "LandingBound",
     "Match",
+    "MissingPart",
+    "Mix",
     "NextStep",
     "Oil",
     "OilAtTemperature",
@@ -228,6 +241,7 @@ __all__ = [
     "TooCostly",
     "TouchBound",
     "TouchHeight",
+    "TradeOff",
     "Tyre",
     "UncertainInput",
     "UnknownCalculation",

@@ -17,9 +17,9 @@ from .car import Box, Car, Corner
 from .drilling import PISTONS_OF_AN_AXLE, drilling_findings, with_holes
 from .errors import InputError
 from .findings import Finding, finding
-from .grid import parts_of, plain_oil, plain_piston, plain_spring, same_oil, same_piston, same_spring
+from .in_hand import parts_of, same_oil, same_piston, same_spring
 from .oils import kinematic
-from .parts import Oil, Piston
+from .parts import Oil, Piston, Spring, plain_part
 from .standing import level, rest, shock_at, stand_of
 from .typical import CLOSING_SHARES
 
@@ -134,7 +134,7 @@ def _oils(now: Standing, box: Box) -> Iterator[Alternative]:
     thicker = [oil for oil in others if kinematic(oil, now.temperature_c) > present][:1]
     for oil in (*thinner, *thicker):
         what = _instead("oil", oil_words(oil), oil_words(fitted), "cSt")
-        yield from _with(now, "oil", what, oil=plain_oil(oil))
+        yield from _with(now, "oil", what, oil=plain_part(Oil, oil))
 
 
 def piston_words(piston: Piston) -> str:
@@ -154,7 +154,7 @@ def _pistons(now: Standing, box: Box) -> Iterator[Alternative]:
         if count >= PISTONS_OF_AN_AXLE and not same_piston(piston, fitted):
             new = piston_words(piston) + _thickness(piston, fitted)
             yield from _with(
-                now, "piston", _instead("piston", new, piston_words(fitted)), piston=plain_piston(piston)
+                now, "piston", _instead("piston", new, piston_words(fitted)), piston=plain_part(Piston, piston)
             )
 
 
@@ -191,7 +191,7 @@ def _springs(now: Standing, box: Box) -> Iterator[Alternative]:
             if None not in both and both[0] != both[1]:
                 length = f", {both[0]:g} mm long"
             what = f"spring {spring.rate_n_mm:.3g} instead of {fitted.rate_n_mm:.3g} N/mm{length}"
-            yield from _with(now, "spring", what, SAME_HEIGHT, spring=plain_spring(spring))
+            yield from _with(now, "spring", what, SAME_HEIGHT, spring=plain_part(Spring, spring))
 
 
 def _preloads(now: Standing, box: Box) -> Iterator[Alternative]:

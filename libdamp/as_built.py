@@ -95,7 +95,7 @@ def _masses(car: Car) -> list[Finding]:
 def check(
     *, car: Car, use: Use, box: Box | None = None, goals: Goals | None = None, size: Size | None = None
 ) -> Check:
-    """The car as built: both ends at rest, damping, fill, the use's jump, and the distance to the goals.
+    """The car as built: both ends at rest, damping, fill, the use's jump, and the distance to the goals at rest.
 
     Parameters
     ----------

@@ -15,12 +15,15 @@ from .physics.motion import Motion
 from .physics.numbers import G_N, Array, Mask, Places
 from .physics.stepping import ARRAYS
 from .releases import come_back, held
-from .runs import CLOSES, HALVINGS, QUIET_S, Course, Peak, Watch, can_fall, followed, landed, missing
+from .runs import CLOSES, QUIET_S, Course, Peak, Watch, can_fall, followed, landed, missing
 from .touching import FIRST_GUESS_M, HIGHEST_M, LONGEST_TURN_S
-from .windows import WINDOWS, road_of
+from .windows import road_of
 
 LONGEST_LANDING_S = 0.6
 """Longest landing that is looked at: by then force and bounce are past, thick oil may still creep down."""
+MOST_HALVINGS, MOST_WINDOWS = 2, 8
+"""How often a step is halved, and how many windows of bumps are waited for, before a figure counts as none: fewer
+than for a corner alone, as one slow corner holds up the whole batch."""
 WIDE, NEAR = (0.625, 0.8, 0.9, 1.0, 1.25, 1.6), (0.97, 0.997, 0.9995, 1.0005, 1.003, 1.03)
 """Heights over the one expected that a round looks at: to find the touch height, to narrow it."""
 NARROW, LEAST_M = 2e-3, 1e-4
@@ -43,7 +46,7 @@ class Fallen(NamedTuple):
 
 
 class Driven(NamedTuple):
-    """What even bumps do once steady, or after as many windows as are waited for."""
+    """What even bumps do once steady; not-a-number where that takes more than MOST_WINDOWS."""
 
     contact: Array  # share of the time
     shift: Array  # mean wheel travel over that at rest, m
@@ -94,7 +97,7 @@ def fallen(
     height: Any,
     sign: Callable[[], Callable[[Watch, Any], bool]] = calm,
     duration: float = LONGEST_LANDING_S,
-    halvings: int = HALVINGS,
+    halvings: int = MOST_HALVINGS,
 ) -> Fallen:
     """What falls from a height [m], one or one a corner, do; the step is halved where the ledger stays open."""
     count = len(corners)
@@ -198,28 +201,28 @@ def over_bumps(corners: Sequence[Ready | None], height: float, spacing: float, s
         except TooCostly:
             continue
         with np.errstate(all="ignore"):
-            window, force = followed(steadied(batch, height, spacing, speed))
-        for column, values in zip(found, driven(batch, window, force), strict=True):
+            given = followed(steadied(batch, height, spacing, speed))
+        for column, values in zip(found, driven(batch, *given), strict=True):
             column[places] = values
     return found
 
 
-def driven(batch: Ready, window: Window, force: Array) -> Driven:
-    """Figures of a batch over bumps; not-a-number where its numbers ran away."""
+def driven(batch: Ready, window: Window, force: Array, steady: Mask) -> Driven:
+    """Figures of a batch over bumps; not-a-number where it is not steady or its numbers ran away."""
     seen = window.contact, window.travel - batch.rest, load_variation(window), force
-    whole = np.isfinite(sum(seen))
+    whole = steady & np.isfinite(sum(seen))
     return Driven(*(np.where(whole, values, np.nan) for values in seen))
 
 
-def steadied(batch: Ready, height: float, spacing: float, speed: float) -> Course[tuple[Window, Array]]:
-    """Course of a batch over bumps: each corner's first window that agrees with the one before, its peak force."""
+def steadied(batch: Ready, height: float, spacing: float, speed: float) -> Course[tuple[Window, Array, Mask]]:
+    """Course of a batch over bumps: each corner's first window that agrees with the one before, if any, and its peak."""
     road = road_of("washboard", height, spacing, speed, float(batch.step[0]))
     run = yield standing_start(batch)
     watch = Peak(batch, run)
     last = kept = yield from window_course(run, watch, road)
     force = watch.force
     done = np.zeros(np.shape(batch.rest), dtype=bool)
-    for _ in range(WINDOWS - 1):
+    for _ in range(MOST_WINDOWS - 1):
         watch = Peak(batch, run)
         before = last
         last = yield from window_course(run, watch, road)
@@ -228,7 +231,7 @@ def steadied(batch: Ready, height: float, spacing: float, speed: float) -> Cours
         done = done | agree(before, last) | ~np.isfinite(last.travel)
         if done.all():
             break
-    return kept, force
+    return kept, force, done
 
 
 def over_kerb(corners: Sequence[Ready | None], height: float, length: float, speed: float) -> Array:

@@ -92,7 +92,7 @@ sweep, tolerance = _handed(sweeping.sweep), _handed(tolerances.tolerance)
 
 _LISTED: tuple[tuple[Callable[..., Any], str], ...] = (
     (check, "the car as built: both ends, fill, jump and balance, findings first"),
-    (plan, "choose spring, preload, oil, piston and limiter from the parts box"),
+    (plan, "choose spring, preload, oil or mixture, piston or blank to drill, limiter from the parts box"),
     (changes, "what every single change that the parts box allows does to every headline figure"),
     (ride, "how one corner stands: level arms, real step, droop, stops, frequency, damping ratio"),
     (damping_curve, "damping force of a shock over speed, both ways"),

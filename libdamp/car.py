@@ -199,13 +199,21 @@ class Goal(Model, frozen=True, kw_only=True):
 
 
 class EndGoals(Model, frozen=True, kw_only=True):
-    """Goals of one end; null takes the surface's default, or none where there is none."""
+    """Goals of one end; null takes the surface's default, or none where there is none.
+
+    Of the last five only one side counts: too little clearance or contact, too much bounce, force or variation.
+    """
 
     frequency_hz: Goal | None = None
     damping_ratio: Goal | None = None
     damping_ratio_compression: Goal | None = None
     damping_ratio_rebound: Goal | None = None
     height_error_mm: Goal | None = None
+    least_clearance_mm: Goal | None = None
+    bounce_height_mm: Goal | None = None
+    peak_shock_n: Goal | None = None
+    tyre_load_variation: Goal | None = None
+    contact_share: Goal | None = None
 
 
 class BetweenGoals(Model, frozen=True, kw_only=True):

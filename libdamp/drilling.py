@@ -96,6 +96,19 @@ def circle_mm(shock: Shock, blank: Blanks | None) -> float:
     return 0.5 * (rim_mm(shock) + shock.shaft_mm) if given is None else given
 
 
+def least_wall_lack_mm(shock: Shock, blank: Blanks, count: int, drill_mm: float) -> float:
+    """By how much a drill is too large for the walls that a blank's holes must leave, mm; zero where it is not."""
+    rim, shaft, least = blank.diameter_mm, shock.shaft_mm, LEAST_WALL * 1e3
+    circle = 0.5 * (rim + shaft) if blank.hole_circle_mm is None else blank.hole_circle_mm
+    lacks = [  # a wall between hole and rim or shaft grows by half of what the hole loses
+        2.0 * (least - float(rim_wall(rim, circle, drill_mm))),
+        2.0 * (least - float(shaft_wall(circle, shaft, drill_mm))),
+    ]
+    if count > 1:
+        lacks.append(least - float(hole_wall(circle, count, drill_mm)))
+    return max(0.0, *(lack if lack > 1e-9 else 0.0 for lack in lacks))
+
+
 def blank_faults(shock: Shock, blank: Blanks) -> Iterable[Fault]:
     """The holes of a blank must lie between shaft and rim."""
     circle, at = blank.hole_circle_mm, "/blank/hole_circle_mm"

@@ -279,10 +279,11 @@ CATALOGUE: dict[str, Entry] = {
         "shock's body it leans and rubs.",
     ),
     # choosing
-    "not_searched": Entry(
+    "not_moved": Entry(
         "note",
         None,
-        "{name}: not searched by this version; finished pistons and unmixed oils are.",
+        "{name}: not worked out, so these figures are missing and their goals do not count. The use has none, or "
+        "one beyond what can be worked out.",
     ),
     "nothing_legal": Entry(
         "warning",

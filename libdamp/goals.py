@@ -1,5 +1,6 @@
 """What a choice aims at: stated quantities with target and tolerance, and the distance to them."""
 
+from collections.abc import Iterable
 from typing import Annotated, Literal, NamedTuple
 
 import msgspec
@@ -9,16 +10,36 @@ from .car import BetweenGoals, EndGoals, Goal, Goals
 from .physics.numbers import Array, Real
 from .quantities import Q
 from .typical import (
+    BOUNCE_HEIGHT_MM,
     DAMPING_RATIO_RATIO,
     DAMPING_RATIO_TOLERANCE,
     FREQUENCY_RATIO,
     FREQUENCY_TOLERANCE_HZ,
     HEIGHT_TOLERANCE_MM,
+    LEAST_CLEARANCE_MM,
     SIZES,
     SURFACES,
+    TYRE_LOAD_VARIATION,
 )
 
 Source = Literal["yours", "common practice"]
+
+
+Side = Literal["either", "below", "above"]
+"""On which side of its target a quantity misses it."""
+
+SIDES: dict[str, Side] = {
+    "least_clearance_mm": "below",
+    "bounce_height_mm": "above",
+    "peak_shock_n": "above",
+    "tyre_load_variation": "above",
+    "contact_share": "below",
+}
+"""Quantities of which only one side counts; all others count on either side."""
+
+LANDING = ("least_clearance_mm", "bounce_height_mm", "peak_shock_n")
+BUMPS = ("tyre_load_variation", "contact_share")
+"""Quantities that a landing and that bumps give: the corner must be moved for them."""
 
 
 class Aim(NamedTuple):
@@ -27,14 +48,18 @@ class Aim(NamedTuple):
     target: float
     tolerance: float
     source: Source
+    side: Side = "either"
 
     def term(self, value: Real) -> Array:
-        """Square of the deviation in tolerances."""
-        return np.asarray(((np.asarray(value) - self.target) / self.tolerance) ** 2)
+        """Square of the deviation in tolerances; none on the side that does not count."""
+        off = np.asarray(value) - self.target
+        if self.side != "either":
+            off = np.minimum(off, 0.0) if self.side == "below" else np.maximum(off, 0.0)
+        return np.asarray((off / self.tolerance) ** 2)
 
 
 class GoalTerm(msgspec.Struct, frozen=True, kw_only=True):
-    """One term of a distance: ((value - target)/tolerance)^2."""
+    """One term of a distance: ((value - target)/tolerance)^2, none on the side that does not count."""
 
     quantity: str
     value: Annotated[float, Q("value")] | None
@@ -42,10 +67,11 @@ class GoalTerm(msgspec.Struct, frozen=True, kw_only=True):
     tolerance: Annotated[float, Q("value")]
     term: Annotated[float, Q("distance")] | None
     source: Source
+    side: Side
 
 
 def end_aims(goals: Goals, end: str, surface: str | None, size: str | None) -> dict[str, Aim]:
-    """Goals of one end by quantity: the caller's, else the surface's."""
+    """Goals of one end at rest by quantity: the caller's, else the surface's."""
     own: EndGoals = getattr(goals, end)
     defaults: dict[str, tuple[float, float]] = {"height_error_mm": (0.0, HEIGHT_TOLERANCE_MM)}
     if surface is not None:
@@ -54,22 +80,42 @@ def end_aims(goals: Goals, end: str, surface: str | None, size: str | None) -> d
         defaults["frequency_hz"] = (frequency * factor, FREQUENCY_TOLERANCE_HZ)
         if own.damping_ratio_compression is None and own.damping_ratio_rebound is None:
             defaults["damping_ratio"] = (row.damping_ratio, DAMPING_RATIO_TOLERANCE)
-    return _merge(own, defaults)
+    return _merge(own, defaults, [name for name in own.__struct_fields__ if name not in LANDING + BUMPS])
+
+
+def motion_aims(goals: Goals, end: str, surface: str | None, lands: bool, rolls: bool) -> dict[str, Aim]:
+    """Goals of one end in motion by quantity, of landings and of bumps where the use has them.
+
+    Defaults go with a surface, as those at rest do: 2 mm of clearance left over the use's landing, no more than
+    10 mm of bounce, and the tyre's load as even as can be (common practice, from memory).
+    """
+    own: EndGoals = getattr(goals, end)
+    defaults: dict[str, tuple[float, float]] = {}
+    if surface is not None:
+        defaults = {
+            "least_clearance_mm": LEAST_CLEARANCE_MM,
+            "bounce_height_mm": BOUNCE_HEIGHT_MM,
+            "tyre_load_variation": TYRE_LOAD_VARIATION,
+        }
+    return _merge(own, defaults, (*(LANDING if lands else ()), *(BUMPS if rolls else ())))
 
 
 def between_aims(goals: Goals) -> dict[str, Aim]:
     """Goals between the ends by quantity, front over rear."""
-    return _merge(goals.between, {"frequency_ratio": FREQUENCY_RATIO, "damping_ratio_ratio": DAMPING_RATIO_RATIO})
+    defaults = {"frequency_ratio": FREQUENCY_RATIO, "damping_ratio_ratio": DAMPING_RATIO_RATIO}
+    return _merge(goals.between, defaults, goals.between.__struct_fields__)
 
 
-def _merge(own: EndGoals | BetweenGoals, defaults: dict[str, tuple[float, float]]) -> dict[str, Aim]:
+def _merge(
+    own: EndGoals | BetweenGoals, defaults: dict[str, tuple[float, float]], names: Iterable[str]
+) -> dict[str, Aim]:
     aims = {}
-    for name in own.__struct_fields__:
+    for name in names:
         goal: Goal | None = getattr(own, name)
         if goal is not None:
-            aims[name] = Aim(goal.target, goal.tolerance, "yours")
+            aims[name] = Aim(goal.target, goal.tolerance, "yours", SIDES.get(name, "either"))
         elif name in defaults:
-            aims[name] = Aim(*defaults[name], "common practice")
+            aims[name] = Aim(*defaults[name], "common practice", SIDES.get(name, "either"))
     return aims
 
 
@@ -104,6 +150,7 @@ def terms(aims: dict[str, Aim], values: dict[str, float | None]) -> tuple[GoalTe
                 tolerance=aim.tolerance,
                 term=None if value is None else float(aim.term(value)),
                 source=aim.source,
+                side=aim.side,
             )
         )
     return tuple(made)

@@ -1,31 +1,35 @@
-"""Every build of one end from the parts in hand, as arrays: spring x limiter x oil x piston x preload step.
+"""All builds of one end as numbers: spring x limiter x closing position x oil x piston x preload step.
 
-Axes: step, spring, limiter, oil, piston. Every figure comes from the code that serves a single corner.
+How a corner stands does not depend on the oil, nor on the piston but for its size, and the damping ratio is a
+product: so stances are worked out over (step, place, closing, fill) and dampers over (oil, piston), a place being
+a spring with a limiter and a fill what an oil's family and a piston's size make of the gas. Every figure comes
+from the code that serves a single corner.
 """
 
-import math
-from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-import msgspec
 import numpy as np
 
 from .car import Box, Corner
 from .damping import closed_ways, low_speed_damping
-from .errors import InputError, TooCostly
+from .errors import TooCostly
 from .filling import fill_temperature
+from .goals import Aim
+from .in_hand import Parts, closed_at, same_oil, same_piston, same_spring
 from .oils import oil_state
-from .parts import Holes, Oil, Piston, Shock, Spring, area_ratio
+from .parts import Emulsion, Holes, Oil, Piston, Shock, area_ratio, plain_part
 from .physics.gas import circle_area
-from .physics.numbers import Array, Mask
+from .physics.numbers import Array, Mask, Places
 from .physics.orifice import Hole, Passages, gap_conductance
-from .pocket import Pocket, oil_gain, pocket_of, spare
+from .pocket import oil_gain, pocket_of, spare
 from .riding import LOOSE_M, Dynamics, Riding, captive_step, real_steps, riding
 from .standing import collar_at, known, level, stand_of
 
-MOST_BUILDS = 500_000
+MOST_BUILDS = 10_000_000
+"""Builds of one end that are looked at."""
 AROUND = 2
 """Real steps of preload looked at on either side of the nearest."""
+STEPS = 2 * AROUND + 2
 ANY_STEP_M = 0.5e-3
 """Step of the preloads looked at where neither collar step nor spacers are given."""
 HOT_C = 50.0
@@ -34,6 +38,7 @@ HOT_C = 50.0
 REASONS: dict[str, tuple[str, str]] = {
     "does_not_fit": ("pieces", "piston does not fit this shock"),
     "parts_short": ("pieces", "fewer than two in hand"),
+    "thin_wall": ("mm", "drilled holes leave too thin a wall to rim, shaft or next hole"),
     "out_of_reach": ("pieces", "shock and linkage do not reach level arms or full travel"),
     "lock_cold": ("ml", "goes solid cold"),
     "lock_hot": ("ml", "goes solid hot"),
@@ -48,236 +53,286 @@ REASONS: dict[str, tuple[str, str]] = {
 }
 """Why a build is rejected: unit of what the nearest lacks, and in words. The first that applies counts."""
 
+CURES: dict[str, str] = {
+    "does_not_fit": "a piston that fits bore and shaft",
+    "parts_short": "{} more of the part",
+    "thin_wall": "a drill {} smaller",
+    "out_of_reach": "another length of shock, or other mounts",
+    "lock_cold": "{} less oil",
+    "lock_hot": "{} less oil",
+    "no_equilibrium": "{} more from the spring at the wheel: a stiffer one, or more preload",
+    "topped_out": "{} less from spring and gas at the wheel: a softer spring, or less preload",
+    "falling_rate": "{} more wheel rate: a stiffer spring, or other mounts",
+    "chassis_on_ground": "{} more clearance: more preload",
+    "closed_one_way": "a hole that is open both ways",
+    "collar_off": "a spring {} shorter",
+    "loose_spring": "{} more limiter, or as much more preload",
+    "coil_bind": "{} less preload, or a spring whose block is as much shorter",
+}
+"""What would cure the nearest build rejected for a reason, after "needs"; {} is what it misses."""
+NO_DRILL = "its holes on another circle, or fewer of them: no drill is small enough"
+"""The same of walls that are too thin whatever the drill."""
 
-class Parts(NamedTuple):
-    """What one end may be built from, each kind once."""
 
-    springs: tuple[Spring, ...]
-    limiters_mm: tuple[float, ...]
-    oils: tuple[Oil, ...]
-    pistons: tuple[Piston, ...]
-    spring_counts: tuple[float, ...]  # in hand, those on this end included; infinite where not said
-    piston_counts: tuple[float, ...]
+class Space(NamedTuple):
+    """All builds of one end: what each axis holds, SI; small enough to be handed to another process."""
 
-
-class Grid(NamedTuple):
-    """All builds of one end."""
-
-    parts: Parts
-    preload: Array
-    collar: Array
-    riding: Riding
-    missing: dict[str, Array]  # reason -> by how much a build misses (0 where it does not)
-    exists: Mask  # steps that can be set
+    corner: Corner
+    temperature_c: float
+    aims: dict[str, Aim]
+    springs: Array  # (3, spring): rate, free length, block length
+    limiters: Array
+    closings: Array
+    collar_step: float | None
+    spacers: tuple[float, ...]
+    preload: float | None  # this one alone, not the real steps
+    inward: Array  # low-speed damping by (oil, piston)
+    outward: Array
+    family: Places  # of each oil
+    fill_of: Places  # place of a fill by (family, piston)
+    fills: Array  # (3, closing, fill): oil gained in use, room hot, room cold, the shaft fully in
+    fits: Mask  # (closing, piston)
+    faults: Array  # (3, piston): closed one way, too few in hand, drill too large for the walls
+    short_springs: Array
+    new: tuple[Places, ...]  # of each spring, limiter, closing: 1 where it is a change
+    oil_kind: Places  # 0 as fitted, 1 another bottle, 2 a mixture
+    piston_kind: Places  # 0 as fitted, 1 another finished one, 2 drilled
 
     @property
-    def shape(self) -> tuple[int, ...]:
-        """Shape of the whole grid."""
-        return self.exists.shape
+    def places(self) -> int:
+        """Springs times limiters, the limiter running fastest."""
+        return int(self.springs.shape[1] * self.limiters.size)
 
 
-def same_spring(a: Spring, b: Spring) -> bool:
-    """Tell whether two entries are the same spring: equal rate, lengths equal or not known."""
+class Stances(NamedTuple):
+    """How an end stands; arrays over (step, place, closing, fill)."""
 
-    def agree(x: float | None, y: float | None) -> bool:
-        return x is None or y is None or x == y
+    figures: dict[str, Array]  # lengths in m but height_error_mm; `per_damping`: damping ratio of 1 N s/m
+    exists: Mask  # steps that can be set
+    lacks: dict[str, Array]  # reason -> by how much a build misses, what hangs on the stance
 
-    return (
-        a.rate_n_mm == b.rate_n_mm
-        and agree(a.free_length_mm, b.free_length_mm)
-        and agree(a.block_length_mm, b.block_length_mm)
-    )
-
-
-def same_oil(a: Oil, b: Oil) -> bool:
-    """Tell whether two entries are the same oil."""
-    fields = [f for f in Oil.__struct_fields__ if f not in ("label", "density_kg_m3")]
-    return all(getattr(a, f) == getattr(b, f) for f in fields)
+    def at(self, first: int, beyond: int) -> "Stances":
+        """The same at some places."""
+        return Stances(
+            {name: array[:, first:beyond] for name, array in self.figures.items()},
+            self.exists[:, first:beyond],
+            {name: array[:, first:beyond] for name, array in self.lacks.items()},
+        )
 
 
-def same_piston(a: Piston, b: Piston) -> bool:
-    """Tell whether two entries are the same piston."""
-    fields = [f for f in Piston.__struct_fields__ if f != "label"]
-    return all(getattr(a, f) == getattr(b, f) for f in fields)
+def bounded(parts: Parts) -> None:
+    """Refuse more builds than can be looked at.
+
+    Raises
+    ------
+    TooCostly : with the bound.
+    """
+    counts = {
+        "springs": len(parts.springs),
+        "limiters": len(parts.limiters_mm),
+        "closing positions": len(parts.closings_mm),
+        "oils and mixtures": len(parts.oils),
+        "pistons and ways to drill": len(parts.pistons),
+    }
+    size = int(np.prod(list(counts.values()))) * STEPS
+    if size > MOST_BUILDS:
+        listed = ", ".join(f"{name} {number}" for name, number in counts.items())
+        raise TooCostly(
+            f"{size} builds of one end, at most {MOST_BUILDS}: leave parts or drills out of the box, or set "
+            f"mix_oils = false ({listed}, preload steps {STEPS})"
+        )
 
 
-def parts_of(corner: Corner, box: Box, end: str) -> Parts:
-    """Parts for one end: the box, and what is on the car where the box does not hold it."""
-    shock = corner.shock
-    springs, spring_counts = _in_hand(getattr(box, f"{end}_springs"), corner.spring, same_spring)
-    springs = tuple(_fitted_spring(s, corner.spring) for s in springs)
-    oils, _ = _in_hand(box.oils, shock.oil, same_oil)
-    pistons, piston_counts = _in_hand(box.pistons, shock.piston, same_piston)
-    limiters = tuple(dict.fromkeys((*box.limiters_mm, shock.limiter_mm)))
-    limiters = tuple(x for x in limiters if x < shock.stroke_mm)
-    return Parts(springs, limiters, oils, pistons, spring_counts, piston_counts)
-
-
-def _in_hand(listed: tuple[Any, ...], fitted: Any, same: Callable[[Any, Any], bool]) -> tuple[Any, Any]:
-    """Kinds in hand, each once, and how many: entries of one kind are summed, two are on the car."""
-    kinds: list[Any] = []
-    counts: list[float] = []
-    for part in listed:
-        number = math.inf if getattr(part, "count", None) is None else float(part.count)
-        place = next((i for i, kind in enumerate(kinds) if same(kind, part)), None)
-        if place is None:
-            kinds.append(part)
-            counts.append(number)
-        else:
-            counts[place] += number
-    place = next((i for i, kind in enumerate(kinds) if same(kind, fitted)), None)
-    if place is None:
-        return (*kinds, fitted), (*counts, 2.0)
-    counts[place] += 2.0
-    return tuple(kinds), tuple(counts)
-
-
-def _fitted_spring(listed: Spring, fitted: Spring) -> Spring:
-    """The spring on the car keeps its own lengths; only a block length it lacks comes from the box."""
-    if not same_spring(listed, fitted):
-        return listed
-    block = fitted.block_length_mm
-    if block is None and fitted.free_length_mm is not None and listed.free_length_mm == fitted.free_length_mm:
-        block = listed.block_length_mm
-    return msgspec.structs.replace(fitted, block_length_mm=block)
-
-
-def grid(corner: Corner, parts: Parts, box: Box, temperature_c: float, preload_m: float | None = None) -> Grid:
-    """Work out every build of an end; with `preload_m` at that preload alone instead of the real steps.
+def space(
+    corner: Corner,
+    parts: Parts,
+    box: Box,
+    temperature_c: float,
+    aims: dict[str, Aim],
+    preload_m: float | None = None,
+) -> Space:
+    """All builds of an end; with `preload_m` at that preload alone instead of the real steps.
 
     Raises
     ------
     TooCostly : more builds than MOST_BUILDS.
     """
-    counts = [len(parts.springs), len(parts.limiters_mm), len(parts.oils), len(parts.pistons)]
-    size = int(np.prod(counts)) * (2 * AROUND + 2)
-    if size > MOST_BUILDS:
-        raise TooCostly(
-            f"{size} builds of one end, at most {MOST_BUILDS}: leave parts out of the box "
-            f"(springs {counts[0]}, limiters {counts[1]}, oils {counts[2]}, pistons {counts[3]})"
-        )
-    fits = np.array([_fits(corner.shock, piston) for piston in parts.pistons])
-    gain_now, hot_room, cold_room = _fill(corner.shock, parts, fits, temperature_c)
-    stand = stand_of(corner, temperature_c)
+    bounded(parts)
+    shock, fits = corner.shock, _fits(corner.shock, parts)
+    family, fill_of, fills = _fills(shock, parts, fits, temperature_c)
+    inward, outward = _dampers(shock, parts, temperature_c)
+    lengths = [(s.rate_n_mm * 1e3, known(s.free_length_mm), known(s.block_length_mm)) for s in parts.springs]
+    new, oil_kind, piston_kind = _new(corner, parts)
+    faults = (
+        [float(bool(closed_ways(p))) for p in parts.pistons],
+        [max(0.0, 2.0 - n) for n in parts.piston_counts],
+        parts.wall_lacks_mm,
+    )
+    return Space(
+        corner=corner,
+        temperature_c=temperature_c,
+        aims=aims,
+        springs=np.array(lengths).T,
+        limiters=np.array(parts.limiters_mm) * 1e-3,
+        closings=np.array(parts.closings_mm) * 1e-3,
+        collar_step=None if box.collar_step_mm is None else box.collar_step_mm * 1e-3,
+        spacers=tuple(s * 1e-3 for s in box.spacers_mm),
+        preload=preload_m,
+        inward=inward,
+        outward=outward,
+        family=family,
+        fill_of=fill_of,
+        fills=fills,
+        fits=fits,
+        faults=np.array(faults),
+        short_springs=np.array([max(0.0, 2.0 - n) for n in parts.spring_counts]),
+        new=new,
+        oil_kind=oil_kind,
+        piston_kind=piston_kind,
+    )
+
+
+def _new(corner: Corner, parts: Parts) -> tuple[tuple[Places, ...], Places, Places]:
+    """Which springs, limiters and closing positions are a change; kind of each oil and piston."""
+    shock = corner.shock
+    flags = (
+        [not same_spring(s, corner.spring) for s in parts.springs],
+        [x != shock.limiter_mm for x in parts.limiters_mm],
+        [x != shock.fill.closing_insertion_mm for x in parts.closings_mm],
+        [not same_oil(o, shock.oil) for o in parts.oils],
+        [not same_piston(p, shock.piston) for p in parts.pistons],
+    )
+    *new, oil, piston = (np.array(values, dtype=int) for values in flags)
+    drilled, mixed = (np.array([x is not None for x in made]) for made in (parts.drills, parts.mixes))
+    return tuple(new), np.where(mixed, 2, oil), np.where(drilled, 2, piston)
+
+
+def stances(s: Space) -> Stances:
+    """How an end stands at all places (spring x limiter)."""
+    places = np.arange(s.places)
+    rate, free, block = s.springs[:, places // s.limiters.size, np.newaxis, np.newaxis]
+    stand = stand_of(s.corner, s.temperature_c)
     stand = stand._replace(
-        rate=_axis([s.rate_n_mm * 1e3 for s in parts.springs], 0),
-        free=_axis([known(s.free_length_mm) for s in parts.springs], 0),
-        block=_axis([known(s.block_length_mm) for s in parts.springs], 0),
-        limiter=_axis([x * 1e-3 for x in parts.limiters_mm], 1),
-        pocket=stand.pocket._replace(oil_gain=gain_now),
+        rate=rate,
+        free=free,
+        block=block,
+        limiter=s.limiters[places % s.limiters.size, np.newaxis, np.newaxis],
+        pocket=stand.pocket._replace(closing=s.closings[:, np.newaxis], oil_gain=s.fills[0]),
     )
     at = level(stand)
-    if preload_m is None:
-        step = None if box.collar_step_mm is None else box.collar_step_mm * 1e-3
-        preload = real_steps(stand, at, step, tuple(s * 1e-3 for s in box.spacers_mm), AROUND)
-        if step is None and not box.spacers_mm:  # any preload can be set: exact, and a little either side
-            preload = preload + ANY_STEP_M * np.arange(-AROUND, AROUND + 1).reshape(-1, 1, 1, 1, 1)
-        preload = np.concatenate([preload, captive_step(stand, preload, step)])
+    if s.preload is None:
+        preload = real_steps(stand, at, s.collar_step, s.spacers, AROUND)
+        if s.collar_step is None and not s.spacers:  # any preload can be set: exact, and a little either side
+            preload = preload + ANY_STEP_M * np.arange(-AROUND, AROUND + 1).reshape(-1, 1, 1, 1)
+        preload = np.concatenate([preload, captive_step(stand, preload, s.collar_step)])
     else:
-        preload = np.full((1, 1, 1, 1, 1), preload_m)
-    r = riding(stand, preload, _dynamics(corner, parts, temperature_c))
-    shape = np.broadcast_shapes(preload.shape, r.ratio_compression.shape, (1, *counts))
-    exists = np.broadcast_to(np.isfinite(preload) | np.isnan(at.preload), shape)
-    collar = collar_at(stand, preload)
-    missing = _missing(preload, r) | {
-        "closed_one_way": _axis([float(bool(closed_ways(p))) for p in parts.pistons], 3),
-        "collar_off": np.where(collar < 0.0, -collar * 1e3, 0.0),
-        "does_not_fit": np.where(fits, 0.0, 1.0),
-        "parts_short": _short(parts),
-        "lock_cold": np.maximum(0.0, -cold_room * 1e6),
-        "lock_hot": np.maximum(0.0, -hot_room * 1e6),
+        preload = np.full((1, *at.preload.shape), s.preload)
+    shape = (preload.shape[0], s.places, s.closings.size, s.fills.shape[2])
+    r, collar = riding(stand, preload, _masses(s.corner)), collar_at(stand, preload)
+    exists = np.isfinite(preload) | np.isnan(at.preload)
+    figures, lacks = _figures(preload, collar, r), _lacks(preload, collar, r)
+    return Stances(
+        {name: np.broadcast_to(array, shape) for name, array in figures.items()},
+        np.broadcast_to(exists, shape),
+        {name: np.broadcast_to(array, shape) for name, array in lacks.items()},
+    )
+
+
+def _figures(preload: Array, collar: Array, r: Riding) -> dict[str, Array]:
+    """What is told of a stance."""
+    return {
+        "preload": preload,
+        "collar": collar,
+        "height_error_mm": -1e3 * r.rest.travel,
+        "clearance": r.clearance,
+        "droop": r.droop_travel,
+        "bump": r.bump_travel,
+        "wheel_rate": r.wheel_rate,
+        "frequency_hz": r.frequency,
+        "per_damping": r.ratio_compression,
+        "drag_band": r.drag_band,
     }
-    return Grid(parts, preload, collar, r, missing, exists)
 
 
-def _missing(preload: Array, r: Riding) -> dict[str, Array]:
-    """By how much each build misses what its stance must have."""
+def _masses(corner: Corner) -> Dynamics:
+    """Masses and tyre of a corner with 1 N s/m of damping."""
+    return Dynamics(
+        sprung=corner.sprung_mass_g * 1e-3,
+        unsprung=corner.unsprung_mass_g * 1e-3,
+        tyre_rate=corner.tyre.rate_n_mm * 1e3,
+        drag=corner.shock.seal_drag_n,
+        compression=1.0,
+        rebound=1.0,
+    )
+
+
+def _lacks(preload: Array, collar: Array, r: Riding) -> dict[str, Array]:
+    """By how much each stance misses what it must have."""
     return {
         "out_of_reach": np.where(np.isnan(r.rest.travel) & np.logical_not(r.rest.sinks), 1.0, 0.0),
         "no_equilibrium": np.where(r.rest.sinks, np.abs(r.rest.lack), 0.0),
         "topped_out": np.where(r.rest.topped_out, np.abs(r.rest.lack), 0.0),
         "chassis_on_ground": np.where(r.clearance <= 0.0, 1e-9 - r.clearance * 1e3, 0.0),
         "falling_rate": np.where(r.wheel_rate <= 0.0, 1e-9 - r.wheel_rate * 1e-3, 0.0),
+        "collar_off": np.where(collar < 0.0, -collar * 1e3, 0.0),
         "loose_spring": np.where(preload < -LOOSE_M, -preload * 1e3, 0.0),
         "coil_bind": np.where(r.rest.bind_margin < 0.0, -r.rest.bind_margin * 1e3, 0.0),
     }
 
 
-def _axis(values: list[float], place: int) -> Array:
-    shape = [1, 1, 1, 1]
-    shape[place] = -1
-    return np.array(values, dtype=float).reshape(shape)
+def _fits(shock: Shock, parts: Parts) -> Mask:
+    """Which pistons fit the shock closed at each position; by (closing, piston)."""
+    positions = parts.closings_mm if isinstance(shock.fill, Emulsion) else parts.closings_mm[:1]
+    rows = [
+        [closed_at(shock, closing, piston=plain_part(Piston, piston)) is not None for piston in parts.pistons]
+        for closing in positions
+    ]
+    return np.broadcast_to(np.array(rows), (len(parts.closings_mm), len(parts.pistons)))
 
 
-def _fits(shock: Shock, piston: Piston) -> bool:
-    try:
-        msgspec.structs.replace(shock, piston=plain_piston(piston))
-    except InputError:
-        return False
-    return True
-
-
-def plain_piston(piston: Piston) -> Piston:
-    """A piston of the box as a piston of a shock."""
-    return Piston(**{f: getattr(piston, f) for f in Piston.__struct_fields__})
-
-
-def plain_oil(oil: Oil) -> Oil:
-    """A bottle of the box as the oil of a shock."""
-    return Oil(**{f: getattr(oil, f) for f in Oil.__struct_fields__})
-
-
-def plain_spring(spring: Spring) -> Spring:
-    """A spring of the box as the spring of a corner."""
-    return Spring(**{f: getattr(spring, f) for f in Spring.__struct_fields__})
-
-
-def _short(parts: Parts) -> Array:
-    springs = _axis([max(0.0, 2.0 - n) for n in parts.spring_counts], 0)
-    pistons = _axis([max(0.0, 2.0 - n) for n in parts.piston_counts], 3)
-    return np.maximum(springs, pistons)
-
-
-def _fill(shock: Shock, parts: Parts, fits: Mask, temperature_c: float) -> tuple[Array, Array, Array]:
-    """Oil gained in use, room left hot and cold with the shaft fully in, by oil and piston (last two axes)."""
-    fill_c = fill_temperature(shock, None)
-    full = shock.stroke_mm * 1e-3
-    now, hot, cold = (np.zeros((len(parts.oils), len(parts.pistons))) for _ in range(3))
-    seen: dict[tuple[str, float, float | None], tuple[float, float, float]] = {}
-    for i, oil in enumerate(parts.oils):
+def _fills(shock: Shock, parts: Parts, fits: Mask, temperature_c: float) -> tuple[Places, Places, Array]:
+    """Family of each oil, fill by (family, piston), and what each fill gives by (figure, closing, fill)."""
+    families = list(dict.fromkeys(oil.family for oil in parts.oils))
+    family = np.array([families.index(oil.family) for oil in parts.oils])
+    fill_of = np.zeros((len(families), len(parts.pistons)), dtype=int)
+    columns: dict[tuple[int, float, float | None], int] = {}
+    found: list[list[tuple[float, float, float]]] = []
+    for f in range(len(families)):
+        oil = next(oil for oil, place in zip(parts.oils, family, strict=True) if place == f)
         for j, piston in enumerate(parts.pistons):
-            key = (oil.family, piston.thickness_mm, piston.diameter_mm)
-            if key not in seen and fits[j]:
-                built = msgspec.structs.replace(shock, oil=plain_oil(oil), piston=plain_piston(piston))
-                use: Pocket = pocket_of(built, temperature_c)
-                warm = pocket_of(built, max(HOT_C, temperature_c), fill_c)
-                unknown = oil_gain(built, fill_c, HOT_C) is None
-                room = np.inf if unknown else float(spare(warm, full))
-                seen[key] = (float(use.oil_gain), room, float(spare(pocket_of(built, fill_c, fill_c), full)))
-            now[i, j], hot[i, j], cold[i, j] = seen.get(key, (0.0, np.inf, np.inf))
-    same = bool(np.all(now == now[0, 0]))
-    return (np.asarray(now[0, 0]) if same else now), np.where(hot > 0.0, hot, hot - 1e-15), cold
+            key = (f, piston.thickness_mm, piston.diameter_mm)
+            if key not in columns and fits[:, j].any():
+                columns[key] = len(found)
+                own, fitted = plain_part(Oil, oil), plain_part(Piston, piston)
+                built = [closed_at(shock, x, oil=own, piston=fitted) for x in parts.closings_mm]
+                found.append([_gas(one, temperature_c) for one in built])
+            fill_of[f, j] = columns.get(key, 0)
+    if not found:
+        found.append([(0.0, np.inf, np.inf)] * len(parts.closings_mm))
+    return family, fill_of, np.array(found).transpose(2, 1, 0)
 
 
-def _dynamics(corner: Corner, parts: Parts, temperature_c: float) -> Dynamics:
-    """Masses and low-speed damping of every oil and piston."""
-    shock = corner.shock
+def _gas(shock: Shock | None, temperature_c: float) -> tuple[float, float, float]:
+    """Oil gained in use, room left hot and cold with the shaft fully in, m3; of no shock: no gain, all the room."""
+    if shock is None:
+        return 0.0, np.inf, np.inf
+    fill_c, full = fill_temperature(shock, None), shock.stroke_mm * 1e-3
+    warm = pocket_of(shock, max(HOT_C, temperature_c), fill_c)
+    unknown = oil_gain(shock, fill_c, HOT_C) is None
+    hot = np.inf if unknown else float(spare(warm, full))
+    cold = float(spare(pocket_of(shock, fill_c, fill_c), full))
+    return float(pocket_of(shock, temperature_c).oil_gain), (hot if hot > 0.0 else hot - 1e-15), cold
+
+
+def _dampers(shock: Shock, parts: Parts, temperature_c: float) -> tuple[Array, Array]:
+    """Low-speed damping inward and outward by (oil, piston), N s/m."""
     states = [oil_state(oil, temperature_c) for oil in parts.oils]
     viscosity = np.array([s.dynamic for s in states])[:, np.newaxis]
     density = np.array([s.density for s in states])[:, np.newaxis]
     annulus = float(circle_area(shock.bore_mm * 1e-3) - circle_area(shock.shaft_mm * 1e-3))
-    both = [
-        low_speed_damping(annulus, _passages(shock, parts.pistons, viscosity, density, direction))
-        for direction in ("compression", "rebound")
-    ]
-    return Dynamics(
-        sprung=corner.sprung_mass_g * 1e-3,
-        unsprung=corner.unsprung_mass_g * 1e-3,
-        tyre_rate=corner.tyre.rate_n_mm * 1e3,
-        drag=shock.seal_drag_n,
-        compression=both[0],
-        rebound=both[1],
-    )
+    ways = (_passages(shock, parts.pistons, viscosity, density, way) for way in ("compression", "rebound"))
+    inward, outward = (low_speed_damping(annulus, way) for way in ways)
+    return inward, outward
 
 
 def _passages(

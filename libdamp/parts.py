@@ -6,7 +6,7 @@ door ("325 cst", "2x1.7+4x1.0", "0.38 N/mm") are read here, each by the part it 
 
 import re
 from collections.abc import Iterable, Mapping
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeVar
 
 import msgspec
 import numpy as np
@@ -335,6 +335,14 @@ def _piston_faults(shock: Shock) -> Iterable[Fault]:
                 text=f"holes open in {direction} take {ratio:.2f} of the bore's area: at most "
                 f"{AREA_RATIO_POSSIBLE:g}",
             )
+
+
+P = TypeVar("P", "Oil", "Spring", "Piston")
+
+
+def plain_part(kind: type[P], part: P) -> P:
+    """A part of the box as the plain part that is fitted: without how many there are."""
+    return kind(**{f: getattr(part, f) for f in kind.__struct_fields__})
 
 
 def area_ratio(piston: Piston, bore_mm: float, direction: str) -> float:

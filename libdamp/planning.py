@@ -1,53 +1,42 @@
-"""Choose from the parts box, in its static form: springs x preload steps x oils x pistons x limiters.
+"""Choose from the parts box: the whole grid at rest, then the best in motion, both ends together.
 
-For each end the whole grid is worked out; rejected builds are counted by reason; the rest is ranked by its
-distance to the goals, equally good builds are grouped, and both ends are chosen together.
+For each end every build from the parts in hand is worked out; rejected ones are counted by reason; the rest is
+ranked by its distance to the goals, equally good builds are grouped, and both ends are chosen together.
 """
 
-from typing import Annotated
+from concurrent.futures import Executor
 
 import msgspec
 import numpy as np
 
 from .answers import Answer, calculation
-from .builds import GROUPS, Build, End, EndPlan, as_it_stands, end_of, end_plan, equally_good, make_build
+from .blending import oil_blend
+from .builds import End, as_it_stands, make_build
 from .car import Box, Car, Goals, Size, Use
 from .errors import Fault, InputError
 from .findings import Finding, finding
-from .goals import Aim, GoalTerm, between_aims, complete_without_surface, end_aims, terms, total
-from .grid import grid, parts_of, same_piston
-from .physics.numbers import Array, Mask, Places
-from .quantities import Q
+from .goals import Aim, between_aims, complete_without_surface, end_aims, motion_aims
+from .grid import space
+from .headlines import Runs, runs_of
+from .in_hand import parts_of, with_made
+from .in_motion import aimed, batches_of, in_motion, shortlist
+from .missing_part import MissingPart, missing_part
+from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
+from .searching import chunks, looked_at, together
+from .trading import EndPlan, end_plan
 from .wording import verdict
+from .working import Helpers, Progress, worked
 
-BEST_PER_END = 300
-MOST_PER_END = 2400
-MOST_MEETING = 1500
-"""Builds of each end that are paired: at first, at most when those do not settle the best pair, and of those
-that meet every goal."""
-
-
-class CarBuild(msgspec.Struct, frozen=True, kw_only=True):
-    """Both ends together."""
-
-    front: Build
-    rear: Build
-    changed: tuple[str, ...]
-    set_anew: tuple[str, ...]
-    frequency_ratio: Annotated[float, Q("frequency_ratio")] | None
-    damping_ratio_ratio: Annotated[float, Q("damping_ratio_ratio")] | None
-    distance: Annotated[float, Q("distance")] | None
-    terms: tuple[GoalTerm, ...]
-    equally_good: Annotated[int, Q("builds")]
-    best_of_equals: Annotated[float, Q("distance")] | None
-    meets_goals: bool
+ENDS = ("front", "rear")
+UNCERTAIN = "blend_uncertain"
 
 
 class Plan(Answer, frozen=True, kw_only=True):
     """The choice: row 0 the car as it stands, row 1 the proposal, then the nearest to the goals; and each end.
 
     The proposal changes the fewest parts with which every goal is met within its tolerance, each end with the
-    preload that is nearest to its own goals; where none does, it is the nearest to the goals.
+    preload that is nearest to its own goals; where none does, the fewest with which it is hardly further from the
+    goals than the nearest.
     """
 
     verdict_front: str
@@ -55,178 +44,127 @@ class Plan(Answer, frozen=True, kw_only=True):
     builds: tuple[CarBuild, ...]
     front: EndPlan
     rear: EndPlan
+    best_missing_part: MissingPart | None
 
 
-def car_build(
-    front: Build, rear: Build, between: dict[str, Aim], group: int = 1, best: float | None = None
-) -> CarBuild:
-    """Both ends together, with the terms between them."""
-
-    def mean(build: Build) -> float | None:
-        both = (build.damping_ratio_compression, build.damping_ratio_rebound)
-        return None if both[0] is None or both[1] is None else 0.5 * (both[0] + both[1])
-
-    def over(a: float | None, b: float | None) -> float | None:
-        return None if a is None or b is None or b == 0.0 else a / b
-
-    values = {
-        "frequency_ratio": over(front.frequency_hz, rear.frequency_hz),
-        "damping_ratio_ratio": over(mean(front), mean(rear)),
-    }
-    parted = terms(between, {name: values[name] for name in between})
-    every = (front.distance, rear.distance, total(parted))
-    far = None if None in every else sum(d for d in every if d is not None)
-    single = [t.term for t in (*front.terms, *rear.terms, *parted)]
-    legal = not front.rejected_for and not rear.rejected_for
-    return CarBuild(
-        front=front,
-        rear=rear,
-        changed=tuple(f"{end} {part}" for end, b in (("front", front), ("rear", rear)) for part in b.changed),
-        set_anew=tuple(f"{end} preload" for end, b in (("front", front), ("rear", rear)) if b.set_anew),
-        frequency_ratio=values["frequency_ratio"],
-        damping_ratio_ratio=values["damping_ratio_ratio"],
-        distance=far,
-        terms=parted,
-        equally_good=group,
-        best_of_equals=far if best is None else best,
-        meets_goals=legal and all(t is not None and t <= 1.0 for t in single),
-    )
-
-
-def _shared_piston(front: End, rear: End) -> Mask:
-    """Which front and rear pistons are one kind of which there are not enough for both ends; by place."""
-    parts = front.grid.parts
-    in_hand = [
-        number + (2.0 if same_piston(piston, rear.corner.shock.piston) else 0.0)
-        for piston, number in zip(parts.pistons, parts.piston_counts, strict=True)
-    ]
-    return np.array(
-        [
-            [same_piston(a, b) and number < 4.0 for b in rear.grid.parts.pistons]
-            for a, number in zip(parts.pistons, in_hand, strict=True)
-        ]
-    )
-
-
-def _between_terms(front: End, rear: End, i: Places, j: Places, between: dict[str, Aim]) -> tuple[Array, Array]:
-    """Terms between the ends of every pair of some builds; infinite where pistons do not suffice for both."""
-    made = []
-    for name, quantity in (("frequency_ratio", "frequency_hz"), ("damping_ratio_ratio", "damping_ratio")):
-        ratio = front.values[quantity][i][:, np.newaxis] / rear.values[quantity][j][np.newaxis, :]
-        made.append(between[name].term(ratio))
-    pistons = [np.unravel_index(k, e.grid.shape)[4] for e, k in ((front, i), (rear, j))]
-    taken = _shared_piston(front, rear)[np.ix_(pistons[0], pistons[1])]
-    return np.where(taken, np.inf, made[0]), made[1]
-
-
-def _distances(front: End, rear: End, i: Places, j: Places, between: dict[str, Aim]) -> Array:
-    """Distance of every pair of some front and some rear builds."""
-    ends = front.distance[i][:, np.newaxis] + rear.distance[j][np.newaxis, :]
-    first, second = _between_terms(front, rear, i, j, between)
-    return np.asarray(ends + first + second)
-
-
-def fewest_changes(front: End, rear: End, between: dict[str, Aim]) -> CarBuild | None:
-    """The car that meets every goal within its tolerance with the fewest parts changed, then the nearest."""
-    orders = []
-    for end in (front, rear):
-        good = np.flatnonzero(end.meets)
-        orders.append(good[np.lexsort((end.distance[good], end.changes[good]))][:MOST_MEETING])
-    i, j = orders
-    if not (i.size and j.size):
-        return None
-    first, second = _between_terms(front, rear, i, j, between)
-    good_pairs = (first <= 1.0) & (second <= 1.0)
-    if not good_pairs.any():
-        return None
-    changes = front.changes[i][:, np.newaxis] + rear.changes[j][np.newaxis, :]
-    fewest = good_pairs & (changes == np.min(changes[good_pairs]))
-    far = front.distance[i][:, np.newaxis] + rear.distance[j][np.newaxis, :] + first + second
-    a, b = np.unravel_index(int(np.argmin(np.where(fewest, far, np.inf))), far.shape)
-    builds = make_build(front, int(i[a])), make_build(rear, int(j[b]))
-    return car_build(*builds, between, int(np.sum(fewest)))
-
-
-def _candidates(front: End, rear: End, between: dict[str, Aim]) -> tuple[Places, Places, Array]:
-    """Builds of both ends among which the best pair surely is, and the pairs' distances."""
-    orders = []
-    for end in (front, rear):
-        legal = np.flatnonzero(end.legal)
-        orders.append(legal[np.argsort(end.distance[legal], kind="stable")])
-    most = BEST_PER_END
-    while True:
-        i, j = (order[:most] for order in orders)
-        pairs = _distances(front, rear, i, j, between)
-        best = float(np.min(pairs))
-        # whatever is left out is at least as far as its own end's next build plus the other end's best
-        f, r = (end.distance[order] for end, order in zip((front, rear), orders, strict=True))
-        next_f = f[most] + r[0] if f.size > most else np.inf
-        next_r = r[most] + f[0] if r.size > most else np.inf
-        if best <= min(next_f, next_r) or most >= MOST_PER_END:
-            return i, j, pairs
-        most *= 2
-
-
-def ranked_cars(front: End, rear: End, between: dict[str, Aim]) -> list[CarBuild]:
-    """Best cars, one of each group of equally good ones: the one that changes least."""
-    if not (front.legal.any() and rear.legal.any()):
-        return []
-    i, j, pairs = _candidates(front, rear, between)
-    changes = front.changes[i][:, np.newaxis] + rear.changes[j][np.newaxis, :]
-    found: list[CarBuild] = []
-    open_pairs = np.isfinite(pairs)
-    while open_pairs.any() and len(found) < GROUPS:
-        left = np.where(open_pairs, pairs, np.inf)
-        a, b = np.unravel_index(int(np.argmin(left)), pairs.shape)
-        nearest = float(pairs[a, b])
-        same = np.outer(equally_good(front, int(i[a]), i), equally_good(rear, int(j[b]), j)) & open_pairs
-        fewest = same & (changes == np.min(changes[same]))
-        a, b = np.unravel_index(int(np.argmin(np.where(fewest, pairs, np.inf))), pairs.shape)
-        builds = make_build(front, int(i[a])), make_build(rear, int(j[b]))
-        found.append(car_build(*builds, between, int(np.sum(same)), nearest))
-        open_pairs &= ~same
-    return found
-
-
-def short_findings(box: Box) -> list[Finding]:
-    """Parts of the box of which there are fewer than an end needs."""
+def plan_findings(box: Box, runs: Runs, front: EndPlan, rear: EndPlan) -> list[Finding]:
+    """What was not moved, parts of which there are too few, and where nothing is legal."""
     found = []
+    if not runs.fall > 0.0:
+        found.append(finding("not_moved", "/use/jump", name="The landing of the use's jump"))
+    if not runs.bump > 0.0:
+        found.append(finding("not_moved", "/use/bump_height_mm", name="The use's bumps"))
+    if box.blanks is not None and box.blanks.count < 2:
+        found.append(finding("parts_short", "/box/blanks/count", float(box.blanks.count), 2.0, name="blanks"))
     for kind in ("front_springs", "rear_springs", "pistons"):
         word = kind.replace("_", " ").removesuffix("s")
         for i, part in enumerate(getattr(box, kind)):
             if part.count is not None and part.count < 2:
-                name = f"{word} number {i + 1} in the box"
-                found.append(finding("parts_short", f"/box/{kind}/{i}", float(part.count), 2.0, name=name))
-    return found
-
-
-def plan_findings(box: Box, front: EndPlan, rear: EndPlan) -> list[Finding]:
-    """What the choice did not look at, and where nothing is legal."""
-    found = []
-    if box.blanks is not None and box.drills_mm:
-        found.append(finding("not_searched", "/box/blanks", name="Blanks to drill"))
-    if box.mix_oils and len(box.oils) > 1:
-        found.append(finding("not_searched", "/box/mix_oils", name="Mixtures of two oils"))
-    for kind in ("front_springs", "rear_springs", "pistons"):
-        for i, part in enumerate(getattr(box, kind)):
-            if part.count is not None and part.count < 2:
-                word = kind.replace("_", " ").removesuffix("s")
-                found.append(
-                    finding(
-                        "parts_short", f"/box/{kind}/{i}", float(part.count), 2.0, name=f"{word} number {i + 1}"
-                    )
-                )
-    for end, rows in (("front", front), ("rear", rear)):
+                name, at = f"{word} number {i + 1}", f"/box/{kind}/{i}"
+                found.append(finding("parts_short", at, float(part.count), 2.0, name=name))
+    for end, rows in zip(ENDS, (front, rear), strict=True):
         if not rows.legal:
             found.append(finding("nothing_legal", f"/car/{end}", float(rows.considered), 1.0))
     return found
 
 
+def blend_findings(proposal: CarBuild) -> list[Finding]:
+    """Where the rules of mixing disagree on an oil that is proposed."""
+    found = []
+    for name, build in zip(ENDS, (proposal.front, proposal.rear), strict=True):
+        mix = build.mix
+        if mix is not None:
+            said = oil_blend(thin=mix.thin, thick=mix.thick, thick_share=mix.thick_share).findings
+            found += [
+                msgspec.structs.replace(f, where=f"/car/{name}/shock/oil") for f in said if f.code == UNCERTAIN
+            ]
+    return found
+
+
+def searched(
+    car: Car, use: Use, box: Box, goals: Goals, size: str | None, helpers: Helpers, after: int
+) -> tuple[list[End], list[End], int]:
+    """Both ends as they stand, and with every build at rest that is near the goals.
+
+    Raises
+    ------
+    TooCostly : more builds than can be looked at.
+    Cancelled : the caller's progress said so.
+    """
+    warm = use.oil_temperature_c
+    standing, spaces, made = [], [], []
+    for end in ENDS:
+        corner, aims = getattr(car, end), end_aims(goals, end, use.surface, size)
+        standing.append(as_it_stands(corner, box, warm, aims))
+        made.append(with_made(parts_of(corner, box, end), corner, box))
+        spaces.append(space(corner, made[-1], box, warm, aims))
+    each = [chunks(s) for s in spaces]
+    done = worked(looked_at, [*each[0], *each[1]], helpers, after=after)
+    found = together(done[: len(each[0])]), together(done[len(each[0]) :])
+    ends = [
+        End(s, parts, s.aims, seen.kept, seen, now.stands_at)
+        for s, parts, seen, now in zip(spaces, made, found, standing, strict=True)
+    ]
+    return standing, ends, len(done)
+
+
+def put_in_motion(
+    standing: list[End],
+    ends: list[End],
+    use: Use,
+    goals: Goals,
+    between: dict[str, Aim],
+    runs: Runs,
+    work: tuple[Helpers, int],
+) -> tuple[list[End], list[End]]:
+    """Both ends as they stand and their best builds, with the figures and goals of landing and bumps.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    rows = shortlist(BothEnds(ends[0], ends[1], between))
+    own = np.zeros(1, dtype=int)
+    every = [*standing, *(end for end in ends if end.table)]
+    chosen = [own, own, *(r for r, end in zip(rows, ends, strict=True) if end.table)]
+    tables = iter(in_motion(every, chosen, runs, use.oil_temperature_c, work))
+    moved = []
+    for name, end in [*zip(ENDS, standing, strict=True), *zip(ENDS, ends, strict=True)]:
+        aims = motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0)
+        moved.append(aimed(end, next(tables), aims) if end.table else end._replace(aims={**end.aims, **aims}))
+    return moved[:2], moved[2:]
+
+
+def best_missing_part(ends: list[End], box: Box, temperature_c: float) -> MissingPart | None:
+    """The part whose purchase would lower either end's distance at rest most; None where none does."""
+    found = [
+        missing_part(ends[0], "front", box, temperature_c),
+        missing_part(ends[1], "rear", box, temperature_c),
+    ]
+    helping = [one for one in found if one is not None]
+    return max(helping, key=lambda one: np.inf if one.lowers_by is None else one.lowers_by, default=None)
+
+
 @calculation("springs_fly", "hot_shock", "droop", "oil_spill", "battery")
 def plan(
-    *, car: Car, use: Use, box: Box | None = None, goals: Goals | None = None, size: Size | None = None
+    *,
+    car: Car,
+    use: Use,
+    box: Box | None = None,
+    goals: Goals | None = None,
+    size: Size | None = None,
+    executor: Executor | None = None,
+    progress: Progress | None = None,
 ) -> Plan:
-    """Choose spring, preload, oil, piston and limiter for both ends from the parts in hand.
+    """Choose spring, preload, oil, piston, limiter and closing position for both ends from the parts in hand.
+
+    Every build at rest is looked at: bottles and mixtures of two (30 at most, of the closest pairs), pistons and
+    what the drills make of blanks, the cap closed as now or with the shaft out, half in, in. The 80 best of each
+    end are then moved: the landing of the use's jump, its bumps; what is rejected, or left at rest, has no figures
+    of these. Of clearance and contact only too little counts, of bounce, peak force and tyre load only too much.
+
+    The work is done in chunks by an `executor` (of concurrent.futures; none: this thread) with the same answer from
+    all; `progress` is told how many chunks are done, of how many.
 
     Parameters
     ----------
@@ -239,7 +177,8 @@ def plan(
     Raises
     ------
     InputError : a value is impossible, or neither surface nor goals say what to aim at.
-    TooCostly : more builds than can be looked at.
+    TooCostly : more builds of an end than can be looked at.
+    Cancelled : `progress` gave a true answer.
 
     Examples
     --------
@@ -260,27 +199,29 @@ def plan(
     if use.surface is None and not complete_without_surface(goals):
         text = "surface is missing: name it in use, or give goals for both ends (frequency_hz, damping_ratio)"
         raise InputError([Fault(pointer="/use/surface", rule="incomplete", text=text)])
-    between = between_aims(goals)
-    ends, rows, standing = [], [], []
-    for end in ("front", "rear"):
-        corner, aims = getattr(car, end), end_aims(goals, end, use.surface, size)
-        parts = parts_of(corner, box, end)
-        now = as_it_stands(corner, box, use.oil_temperature_c, aims)
-        whole = end_of(corner, grid(corner, parts, box, use.oil_temperature_c), aims, now)
-        ends.append(whole)
-        rows.append(end_plan(whole, now))
-        standing.append(make_build(now, 0))
-    cars = ranked_cars(ends[0], ends[1], between)
-    proposal = fewest_changes(ends[0], ends[1], between)
+    between, runs = between_aims(goals), runs_of(use, 0.0)
+    helpers, batches = Helpers(executor, progress), batches_of(runs)
+    standing, ends, done = searched(car, use, box, goals, size, helpers, batches)
+    missing = best_missing_part(ends, box, use.oil_temperature_c)
+    if batches:
+        standing, ends = put_in_motion(standing, ends, use, goals, between, runs, (helpers, done))
+    rows = [end_plan(end, now) for end, now in zip(ends, standing, strict=True)]
+    now = [make_build(end, 0) for end in standing]
+    pairs = BothEnds(ends[0], ends[1], between)
+    cars = ranked_cars(pairs)
+    proposal = fewest_changes(pairs) or hardly_further(pairs)
     if proposal is not None:
         cars = [proposal, *cars]
     elif not cars:
         cars = [car_build(rows[0].builds[1], rows[1].builds[1], between)]
+    drilled = any(build.drill is not None for one in cars for build in (one.front, one.rear))
     return Plan(
-        findings=tuple(plan_findings(box, *rows)),
-        verdict_front=verdict("front", cars[0].front, standing[0], rows[0]),
-        verdict_rear=verdict("rear", cars[0].rear, standing[1], rows[1]),
-        builds=(car_build(standing[0], standing[1], between), *cars),
+        findings=(*plan_findings(box, runs, *rows), *blend_findings(cars[0])),
+        cautions=("drilling",) if drilled else (),
+        verdict_front=verdict("front", cars[0].front, now[0], rows[0]),
+        verdict_rear=verdict("rear", cars[0].rear, now[1], rows[1]),
+        builds=(car_build(now[0], now[1], between), *cars),
         front=rows[0],
         rear=rows[1],
+        best_missing_part=missing,
     )

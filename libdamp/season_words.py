@@ -12,8 +12,8 @@ SAME = 0.005
 def oil_words(oil: Oil) -> str:
     """An oil as its bottle has it: "325 cSt (summer)", "46 cSt at 40 C".
 
-    >>> oil_words(Oil(viscosity_cst=46, reference_temperature_c=40, family="petroleum", label="hydraulic"))
-    '46 cSt at 40 C (hydraulic)'
+    >>> oil_words(Oil(viscosity_cst=46, reference_temperature_c=40, label="thin"))
+    '46 cSt at 40 C (thin)'
     """
     warm = "" if oil.reference_temperature_c == 25.0 else f" at {oil.reference_temperature_c:g} C"
     label = f" ({oil.label})" if oil.label else ""

@@ -12,9 +12,8 @@ from .bottles import IN_SHOCK, Chosen, chosen_oils
 from .car import BoxOil, Corner
 from .filling import number
 from .findings import Finding, finding
-from .grid import plain_oil
 from .oils import density_over, grade_of, oil_findings, viscosity_over
-from .parts import Oil
+from .parts import Oil, plain_part
 from .physics.numbers import Array, Mask
 from .quantities import Q
 from .ride_samples import ride_many
@@ -84,7 +83,7 @@ def _with_chosen(
     into, out = own.ratios
     if other is not None:
         foreign = np.isin(chosen.thin, [i for i, oil in enumerate(oils) if oil.family != present.family])
-        theirs = _damped(corner, plain_oil(oils[other]), celsius).ratios
+        theirs = _damped(corner, plain_part(Oil, oils[other]), celsius).ratios
         into, out = np.where(foreign, theirs[0], into), np.where(foreign, theirs[1], out)
     return into * chosen.dynamic, out * chosen.dynamic
 

@@ -18,6 +18,7 @@ from .sheet_words import (
     title,
     together_words,
     told,
+    trade_words,
 )
 from .wording import part_words
 
@@ -68,7 +69,7 @@ def sheet_text(sheet: Sheet, banner: str = "") -> str:
         listed("6 if the car as built here still ...", if_words(sheet.changes)),
         paragraph(f"together: {together_words(sheet)}"),
         listed("to know:", [one.words for one in told(sheet)]),
-        listed(f"{others_title(sheet)}:", [*other_words(sheet), *rejected_words(sheet)]),
+        listed(f"{others_title(sheet)}:", [*other_words(sheet), *trade_words(sheet), *rejected_words(sheet)]),
         listed(measure_title(sheet), measure_words(sheet)),
         listed("cautions:", caution_words(sheet)),
     ]

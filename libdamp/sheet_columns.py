@@ -34,12 +34,18 @@ STOP_WORDS = {
     "lock": "goes solid",
     None: "-",
 }
+SIDE_WORDS = {"either": "", "below": "at least ", "above": "at most "}
 GOAL_WORDS = {
     "frequency_hz": "natural frequency",
     "damping_ratio": "damping ratio",
     "damping_ratio_compression": "damping ratio in",
     "damping_ratio_rebound": "damping ratio out",
     "height_error_mm": "height over level arms",
+    "least_clearance_mm": "clearance in the landing",
+    "bounce_height_mm": "bounce after the landing",
+    "peak_shock_n": "peak force of the shock in the landing",
+    "tyre_load_variation": "variation of the tyre's load on bumps",
+    "contact_share": "share of the time on the ground on bumps",
     "frequency_ratio": "front/rear frequency",
     "damping_ratio_ratio": "front/rear damping ratio",
 }
@@ -63,7 +69,8 @@ def verdict_cell(sheet: Sheet, end: str) -> str:
     missed = [t for t in own.terms if t.term is not None and t.term > 1.0]
     missed = missed or [t for t in standing.terms if t.term is not None and t.term > 1.0]
     why = [
-        f"{GOAL_WORDS[t.quantity]} {number(t.value)}, goal {number(t.target)} ±{number(t.tolerance)}"
+        f"{GOAL_WORDS[t.quantity]} {number(t.value)}, goal {SIDE_WORDS[t.side]}{number(t.target)} "
+        f"±{number(t.tolerance)}"
         for t in missed
     ]
     return f"{text}\n(now {'; '.join(why)})" if why else text
@@ -85,6 +92,8 @@ def fill_cell(sheet: Sheet, end: str) -> str:
     mark = star(sheet, end, "bore_mm", "shaft_mm", "stroke_mm", "cavity_length_mm", "thickness_mm", "gas_ml")
     kind = {"bladder": "", "vented": ", vented cap", "emulsion": ", emulsion"}[shock.fill.__struct_config__.tag]
     closing = star(sheet, end, "closing_insertion_mm")
+    build: Build = getattr(sheet.plan.builds[1], end)
+    closing += " (new)" if "closing" in build.changed else ""
     cold, hot = number(fill.spare_cold_ml, 2), number(fill.spare_hot_ml, 2)
     lines = [
         f"{number(fill.oil_ml)} ml{mark} of oil{kind}; close the cap with the shaft pushed in "

@@ -7,9 +7,9 @@ import msgspec
 from .answers import Assumed
 from .as_built import Check, check
 from .bands import Band, band
-from .builds import Build
+from .builds import built_corner
 from .calculations import calculation_of, read_request
-from .car import Box, Car, Corner, Goals, Use
+from .car import Box, Car, Goals, Use
 from .changing import Changes, changes
 from .planning import Plan, plan
 from .sheet_landing import Landings, landings_of
@@ -66,9 +66,3 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
         },
         changes=None if any(f.severity == "do_not_run" for f in built.findings) else changes(car=proposed, **more),
     )
-
-
-def built_corner(corner: Corner, build: Build) -> Corner:
-    """A corner with a build of the plan fitted."""
-    shock = msgspec.structs.replace(corner.shock, oil=build.oil, piston=build.piston, limiter_mm=build.limiter_mm)
-    return msgspec.structs.replace(corner, spring=build.spring, shock=shock, preload_mm=build.preload_mm)

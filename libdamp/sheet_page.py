@@ -18,7 +18,7 @@ from .sheet_data import ENDS, Sheet
 from .sheet_hands import ChangeRow, FirstPage, HandsRow, cleaned, first_page, shortened
 from .sheet_landing import HIGHEST_MM, band_mm
 from .sheet_style import STYLE
-from .sheet_words import other_words, others_title, rejected_words
+from .sheet_words import other_words, others_title, rejected_words, trade_words
 
 START = "<!DOCTYPE html>\n<!-- libdamp: a set-up sheet; written anew whenever it is asked for -->\n"
 """What every page begins with: a file that does not is somebody else's."""
@@ -225,7 +225,7 @@ def rest_lists(sheet: Sheet, first: FirstPage) -> str:
     blocks = (
         ("To know as well", first.told_left),
         ("Measure as well", first.measures_left),
-        (others_title(sheet).capitalize(), (*other_words(sheet), *rejected_words(sheet))),
+        (others_title(sheet).capitalize(), (*other_words(sheet), *trade_words(sheet), *rejected_words(sheet))),
     )
     return "".join(f"<h2>{escaped(head)}</h2>\n{_items(items)}" for head, items in blocks if items)
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from .answers import CAUTIONS, Assumed
-from .planning import CarBuild
+from .pairing import CarBuild
 from .sheet_columns import (
     expect_cell,
     fill_cell,
@@ -58,7 +58,8 @@ def title(sheet: Sheet) -> tuple[str, str]:
 def together_words(sheet: Sheet) -> str:
     """Balance of the ends, the distance and what it means."""
     now, built = sheet.proposal, sheet.plan.builds[1]
-    rule = "the fewest parts changed that meet every goal" if built.meets_goals else "the nearest to the goals"
+    near = "as near to the goals as the parts come, within the error"
+    rule = "the fewest parts changed that meet every goal" if built.meets_goals else near
     return (
         f"front/rear frequency {number(now.frequency_ratio)}, damping ratio "
         f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance {number(built.distance, 2)} "
@@ -100,6 +101,18 @@ def other_words(sheet: Sheet) -> list[str]:
             met = ", meets every goal" if car.meets_goals else ""
             lines.append(f"distance {number(car.distance, 2)}{met}: {', '.join(_change_words(car))}")
     return lines
+
+
+def trade_words(sheet: Sheet) -> list[str]:
+    """What landing and bumps cost each other at most, and what to buy, a line each."""
+    lines = []
+    for end in ("front", "rear"):
+        traded = getattr(sheet.plan, end).trade_offs
+        for trade in (traded[0], traded[-1]) if traded else ():
+            parts = ", ".join(part_words(trade.build, part) for part in trade.build.changed) or "the parts fitted"
+            lines.append(f"{end}, landing against bumps: {parts}: {trade.text}")
+    missing = sheet.plan.best_missing_part
+    return lines if missing is None else [*lines, f"to buy, {missing.text}"]
 
 
 def rejected_words(sheet: Sheet) -> list[str]:
@@ -179,7 +192,8 @@ def _tyre_words(sheet: Sheet) -> list[str]:
 
 def caution_words(sheet: Sheet) -> list[str]:
     """Cautions that stand at the end, a line each."""
-    return [CAUTIONS[code] for code in sheet.proposal.cautions if code not in BESIDE_LANDINGS]
+    codes = dict.fromkeys((*sheet.proposal.cautions, *sheet.plan.cautions))
+    return [CAUTIONS[code] for code in codes if code not in BESIDE_LANDINGS]
 
 
 def landing_cautions() -> list[str]:

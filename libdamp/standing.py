@@ -188,7 +188,7 @@ def rest(stand: Stand, preload: Real) -> Rest:
 
     low_excess, high_excess = excess(droop)[0], excess(high)[0]
     topped, sinks = low_excess > 0.0, high_excess < 0.0
-    z = bracketed_newton(excess, 0.0, droop, high, scale=1e-3)
+    z = bracketed_newton(excess, 0.0, droop, high, scale=0.1)  # m: round-off of the lengths that z comes from
     valid = np.isfinite(low_excess) & np.isfinite(high_excess) & (high > droop)
     z = np.where(valid & ~sinks, np.where(topped, droop, z), NONE)
     force, rate, ratio = shock_at(stand, preload, z)

@@ -13,6 +13,7 @@ import numpy as np
 from .batches import (
     KERB_S,
     LONGEST_LANDING_S,
+    MOST_HALVINGS,
     Driven,
     Fallen,
     Released,
@@ -30,7 +31,7 @@ from .physics.motion import DRAG_GIVE_M, Motion
 from .physics.numbers import G_N, Array
 from .physics.stepping import ARRAYS
 from .releases import coming_back
-from .runs import CLOSES, HALVINGS, Course, Peak, Start, Watch, can_fall, landing, missing
+from .runs import CLOSES, Course, Peak, Start, Watch, can_fall, landing, missing
 
 Lanes = Sequence[Ready | None]
 
@@ -212,6 +213,6 @@ def _finer(found: Fallen, falling: Lanes, height: float) -> None:
         for i, corner in enumerate(falling)
     ]
     if any(left):
-        again = fallen(left, height, halvings=HALVINGS - 1)
+        again = fallen(left, height, halvings=MOST_HALVINGS - 1)
         for column, values in zip(found, again, strict=True):
             column[:] = np.where(np.isfinite(values), values, column)

@@ -71,6 +71,12 @@ SURFACES: dict[str, SurfaceRow] = {
 FREQUENCY_TOLERANCE_HZ = 0.4
 DAMPING_RATIO_TOLERANCE = 0.15
 HEIGHT_TOLERANCE_MM = 1.0
+LEAST_CLEARANCE_MM = (2.0, 1.0)
+"""Chassis above the ground in the use's landing: target, tolerance; more is as good."""
+BOUNCE_HEIGHT_MM = (10.0, 5.0)
+"""Tyre above the ground after the use's landing: target, tolerance; less is as good."""
+TYRE_LOAD_VARIATION = (0.0, 2.0)
+"""Rms of the tyre's load over its mean on the use's bumps: as small as can be, and what counts as one deviation."""
 FREQUENCY_RATIO = (1.15, 0.10)
 """Front over rear natural frequency: target, tolerance."""
 DAMPING_RATIO_RATIO = (1.1, 0.2)

@@ -1,20 +1,46 @@
 """Builds in words: what to fit, and one sentence of verdict per end."""
 
-from .builds import Build, EndPlan
+from .builds import Build
 from .findings import shown
 from .grid import REASONS
+from .mixtures import Mix
+from .parts import Oil
+from .trading import EndPlan
 
 
 def part_words(build: Build, part: str) -> str:
-    """What to fit, in words: "spring 0.44 N/mm", "oil 350 cSt at 25 C", "limiter 6 mm"."""
+    """What to fit, in words: "spring 0.44 N/mm", "oil 1 part 300 + 1 part 400 cSt", "limiter 6 mm"."""
     if part == "spring":
         label = f" ({build.spring.label})" if build.spring.label else ""
         return f"spring {build.spring.rate_n_mm:.3g} N/mm{label}"
+    if part == "oil" and build.mix is not None:
+        return mix_words(build.mix, build.oil.viscosity_cst)
     if part == "oil":
         return f"oil {build.oil.viscosity_cst:.4g} cSt at {build.oil.reference_temperature_c:g} C"
+    if part == "piston" and build.drill is not None:
+        drill = build.drill
+        holes = f"{drill.count} hole{'s' if drill.count > 1 else ''} of {drill.drill_mm:g} mm"
+        return f"piston drilled from a blank, {holes} ({build.piston.thickness_mm:g} mm thick)"
     if part == "piston":
         return f"piston {holes_words(build)} ({build.piston.thickness_mm:g} mm thick)"
+    if part == "closing":
+        return f"cap closed with the shaft pushed in {build.closing_insertion_mm:g} mm"
     return f"limiter {build.limiter_mm:g} mm"
+
+
+def mix_words(mix: Mix, viscosity_cst: float) -> str:
+    """What to pour together: "oil 1 part 300 + 1 part 400 cSt (346 cSt at 25 C)"."""
+
+    def parts(number: int) -> str:
+        return f"{number} part{'s' if number > 1 else ''}"
+
+    both = f"{parts(mix.thin_parts)} {_grade(mix.thin)} + {parts(mix.thick_parts)} {_grade(mix.thick)}"
+    return f"oil {both} cSt (by volume: {viscosity_cst:.3g} cSt at 25 C)"
+
+
+def _grade(oil: Oil) -> str:
+    at = "" if oil.reference_temperature_c == 25.0 else f" (at {oil.reference_temperature_c:g} C)"
+    return f"{oil.viscosity_cst:.4g}{at}"
 
 
 def holes_words(build: Build) -> str:
@@ -45,9 +71,11 @@ def verdict(end: str, chosen: Build, standing: Build, rows: EndPlan) -> str:
     """One sentence on an end: leave it, or what to change."""
     if chosen.rejected_for:
         return f"{end}: {fault_words(chosen, rows)}; no build from these parts is free of a fault"
-    change = ", ".join(part_words(chosen, part) for part in chosen.changed)
+    change = ", ".join(part_words(chosen, part) for part in chosen.changed if part != "closing")
     steps = [f"change to {change}"] if change else []
-    if not change and (chosen.set_anew or standing.rejected_for):
+    if "closing" in chosen.changed:
+        steps.append(f"close the cap with the shaft pushed in {chosen.closing_insertion_mm:g} mm")
+    if not steps and (chosen.set_anew or standing.rejected_for):
         steps.append(f"leave the parts, {preload_words(chosen, standing)}")
     if standing.rejected_for:
         steps.insert(0, f"as it stands, {', '.join(REASONS[reason][1] for reason in standing.rejected_for)}")

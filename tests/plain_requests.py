@@ -388,7 +388,7 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "draws_impossible": lambda: ("tolerance", put(TOLERANCE, "spreads", {"shock.shaft_mm": {"low": 3, "high": 9}})),
     "output_missing": lambda: ("tolerance", put(TOLERANCE, "request.shock.fill.gas_ml", 0.3)),
     "no_spread": lambda: ("tolerance", put(TOLERANCE, "only", ["shaft_ml"])),
-    "not_searched": lambda: ("plan", demo_data("demo-truck")),
+    "not_moved": _plan("use.jump", "none"),
     "nothing_legal": _plan("car.front.shock.fill.gas_ml", 0.05),
     "parts_short": _plan("box.pistons", [SCARCE]),
     "figures_left_out": lambda: ("changes", put(CHANGES, "use.jump", "none")),

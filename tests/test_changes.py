@@ -18,7 +18,7 @@ from libdamp.changes_lines import WIDTH, asked_in, changes_text
 from libdamp.changing import Change, Changes, Wanted, Worked, answer_of, worked_out
 from libdamp.demo import demo_data
 from libdamp.effects import MEASURES, effect_of
-from libdamp.grid import same_oil, same_piston, same_spring
+from libdamp.in_hand import same_oil, same_piston, same_spring
 from libdamp.oils import kinematic
 from libdamp.questions import QUESTIONS, gain, question_of
 from libdamp.sentences import NO_CLEAR_EFFECT, PHRASES

@@ -168,11 +168,11 @@ def test_bumps_that_are_none() -> None:
 
 def test_a_corner_that_cannot_move() -> None:
     """Where a corner cannot be run the line says so, and the reason stands below as a thing to know."""
-    data = put(TRUCK, "car.front.shock.fill.gas_ml", 0.02)
+    data = put(TRUCK, "car.front.spring.rate_n_mm", 0.05)
     data.pop("box")
     sheet = sheet_of(data)
     assert landing_words(sheet.landings["front"]) == ["landing: cannot be worked out, see below"]
-    assert "DO NOT RUN (front): Goes solid" in sheet_text(sheet)
+    assert "DO NOT RUN (front): The car sinks to the stop" in sheet_text(sheet)
 
 
 def test_warnings_of_a_landing_are_told() -> None:

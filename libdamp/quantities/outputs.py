@@ -88,6 +88,10 @@ number_drill | 1 | number of the number drill nearest to the wanted hole
 number_drill_mm | mm | diameter of that number drill
 share_1 | 1 | a share of the whole
 builds | 1 | number of builds
+clearance_gain_mm | mm | clearance in the landing over that of the build nearest to the goals
+variation_gain | 1 | by how much the tyre's load varies less than with the build nearest to the goals
+distance_cost | 1 | by how much the build is further from the goals than the nearest
+mix_parts | 1 | parts by volume of an oil in a mixture
 short_by | 1 | by how much the nearest build misses, in the unit beside it
 least_clearance_mm | mm | least clearance of the chassis; below zero it slaps
 peak_insertion_mm | mm | greatest shaft insertion, from the uncut full length

@@ -13,14 +13,18 @@ import msgspec
 import numpy as np
 
 from libdamp.calculations import tolerance
-from libdamp.car import Box, Car, Use
+from libdamp.car import Box, Car, Goals, Use
 from libdamp.changing import changes
 from libdamp.checked import build
 from libdamp.damping import built, damping_force
 from libdamp.demo import demo_corner, demo_data
-from libdamp.grid import grid, parts_of
+from libdamp.goals import end_aims
+from libdamp.grid import space
+from libdamp.in_hand import parts_of, with_made
+from libdamp.in_motion import MOVED_PER_END
 from libdamp.planning import plan
 from libdamp.ride_samples import FIGURES
+from libdamp.searching import Found, chunks, looked_at, together
 from libdamp.stance import ride
 from tests.bench.service_bench import bench_service
 from tests.oracles.piston import loss_of_piston
@@ -67,35 +71,41 @@ def bench_curve() -> str:
     return f"force-speed: {fast:.3g} points/s, {fast / slow:.0f} times the root search a point ({slow:.3g}/s)"
 
 
+def _truck() -> tuple[Car, Box, Use]:
+    """The demo truck with its box and use."""
+    data = demo_data("demo-truck")
+    return tuple(build(kind, data[name], "", []) for kind, name in ((Car, "car"), (Box, "box"), (Use, "use")))  # type: ignore[return-value]
+
+
 def bench_grid() -> str:
-    """Builds of one end a second against the single calculation."""
-    corner = demo_corner("demo-truck.front")
-    box: Box = build(Box, demo_data("demo-truck")["box"], "", [])
-    parts = parts_of(corner, box, "front")
-    count = int(np.prod(grid(corner, parts, box, 31.0).shape))
-    fast = count / best(lambda: grid(corner, parts, box, 31.0))
+    """Builds of one end a second, at rest, against the single calculation."""
+    (car, box, use), corner = _truck(), demo_corner("demo-truck.front")
+    parts = with_made(parts_of(corner, box, "front"), corner, box)
+    aims = end_aims(Goals(), "front", use.surface, None)
+
+    def look() -> Found:
+        return together([looked_at(c) for c in chunks(space(car.front, parts, box, use.oil_temperature_c, aims))])
+
+    count = look().considered
+    fast = count / best(look)
     slow = 50 / best(lambda: [ride(corner=corner, temperature_c=31.0) for _ in range(50)])
-    return (
-        f"plan grid: {count} builds of one end, {fast:.3g} builds/s, {fast / slow:.0f} times ride() ({slow:.3g}/s)"
-    )
+    return f"plan at rest: {count} builds of one end, {fast:.3g}/s, {fast / slow:.0f} times ride() ({slow:.3g}/s)"
 
 
 def bench_plan() -> str:
-    """The whole plan of the demo truck."""
-    data = demo_data("demo-truck")
-    car: Car = build(Car, data["car"], "", [])
-    box: Box = build(Box, data["box"], "", [])
-    use: Use = build(Use, data["use"], "", [])
-    seconds = best(lambda: plan(car=car, use=use, box=box))
-    return f"plan of the demo truck, both ends: {1e3 * seconds:.0f} ms"
+    """The whole plan of the demo truck, mixtures, blanks and motion in it."""
+    car, box, use = _truck()
+    made = plan(car=car, use=use, box=box)
+    seconds = best(lambda: plan(car=car, use=use, box=box), times=3)
+    return (
+        f"plan of the demo truck: {made.front.considered} and {made.rear.considered} builds at rest, up to "
+        f"{MOVED_PER_END} of each end moved: {seconds:.2f} s"
+    )
 
 
 def bench_changes() -> str:
     """Every single change of the demo truck, both ends."""
-    data = demo_data("demo-truck")
-    car: Car = build(Car, data["car"], "", [])
-    box: Box = build(Box, data["box"], "", [])
-    use: Use = build(Use, data["use"], "", [])
+    car, box, use = _truck()
     count = changes(car=car, use=use, box=box).considered
     seconds = best(lambda: changes(car=car, use=use, box=box), 3)
     return f"changes of the demo truck, both ends, {count} of them: {1e3 * seconds:.0f} ms"

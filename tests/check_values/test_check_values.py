@@ -13,7 +13,7 @@ import libdamp.physics
 from tests.check_values.table import EVIDENCE, KINDS, Row, all_rows, half_unit
 
 ROWS = all_rows()
-PLAIN_LOOP = ("check", "plan", "changes", "compare", "tolerance", "sweep", "season")
+PLAIN_LOOP = ("check", "plan", "changes", "compare", "compare_shocks", "tolerance", "sweep", "season")
 """Calculations that only call others: evaluated a second time by a plain loop in tests/oracles."""
 
 

@@ -1,7 +1,8 @@
-"""The choice from a parts box, a second time: four nested loops and a collar, no arrays."""
+"""The choice from a parts box at rest, a second time: nested loops and a collar, no arrays."""
 
 import math
 from dataclasses import dataclass
+from itertools import product
 from typing import Any
 
 from tests.oracles.plain_check import (
@@ -11,7 +12,7 @@ from tests.oracles.plain_check import (
     end_distance,
     spare_ml,
 )
-from tests.oracles.plan_loop import Data, Standing, gas_of, level_preload, stand
+from tests.oracles.plan_loop import Data, Standing, gas_of, holes_of, level_preload, stand
 
 
 @dataclass(frozen=True)
@@ -19,6 +20,7 @@ class Candidate:
     """One build of one end."""
 
     build: dict[str, Any]
+    closing_mm: float
     preload_mm: float
     at: Standing | None
     reason: str | None
@@ -42,6 +44,7 @@ def rejected_for(corner: Data, build: Data, preload: float, celsius: float, at: 
     """First reason that applies, in the order in which they count."""
     shock, piston = corner["shock"], build["piston"]
     locks = {
+        "thin_wall": bool(piston.get("drilled")) and thin_wall(shock, piston),
         "lock_cold": spare_ml(shock, piston, FILLED_C, FILLED_C) < 0.0,
         "lock_hot": spare_ml(shock, piston, max(HOT_C, celsius), FILLED_C) <= 0.0,
     }
@@ -59,20 +62,71 @@ def rejected_for(corner: Data, build: Data, preload: float, celsius: float, at: 
     return next((reason for reason, applies in {**locks, **stands}.items() if applies), None)
 
 
+def thin_wall(shock: Data, piston: Data) -> bool:
+    """Less than 0.8 mm between a drilled hole and rim, shaft or the next hole, on the circle between the two."""
+    ((count, hole),) = holes_of(piston["holes"])
+    rim, shaft = piston["diameter_mm"], shock["shaft_mm"]
+    circle = (rim + shaft) / 2.0
+    walls = [(rim - circle - hole) / 2.0, (circle - shaft - hole) / 2.0]
+    if count > 1:
+        walls.append(circle * math.sin(math.pi / count) - hole)
+    return min(walls) < 0.8 - 1e-9
+
+
+def mixtures(bottles: list[Data]) -> list[dict[str, Any]]:
+    """Two-oil mixes: as many shares as steps of 5 % lie between the two, three at most; logarithmic rule."""
+    shares = {1: [0.5], 2: [1 / 3, 2 / 3], 3: [0.25, 0.5, 0.75]}
+    found = []
+    for thin in bottles:
+        for thick in bottles:
+            ratio = thick["viscosity_cst"] / thin["viscosity_cst"]
+            steps = min(3, int(math.log(ratio) / math.log(1.05)) - 1) if ratio > 1.0 else 0
+            for share in shares.get(steps, []):
+                mixed = thin["viscosity_cst"] ** (1.0 - share) * thick["viscosity_cst"] ** share
+                found.append({"viscosity_cst": mixed, "mixed": True})
+    return found
+
+
+def drilled(box: Data) -> list[dict[str, Any]]:
+    """Every count of holes of every drill."""
+    blank = box.get("blanks")
+    if not blank:
+        return []
+    size = {name: blank[name] for name in ("diameter_mm", "thickness_mm")}
+    counts = range(1, blank["max_holes"] + 1)
+    return [{**size, "holes": f"{n}x{d:g}", "drilled": True} for n in counts for d in box["drills_mm"]]
+
+
+def closings(shock: Data) -> list[float]:
+    """The cap closed with the shaft as now, out, half in, in."""
+    stroke = shock["stroke_mm"]
+    return list(dict.fromkeys([shock["fill"]["closing_insertion_mm"], 0.0, stroke / 2.0, stroke]))
+
+
 def end(corner: Data, box: Data, name: str, place: int, use: Data) -> list[Candidate]:
     """Every build of one end."""
+    oils = [*box["oils"], *(mixtures(box["oils"]) if box["mix_oils"] else [])]
+    pistons = [*box["pistons"], *drilled(box)]
+    axes = (box[f"{name}_springs"], box["limiters_mm"], closings(corner["shock"]), oils, pistons)
+    found = []
+    for spring, limiter, closing, oil, piston in product(*axes):
+        closed = {**corner, "shock": {**corner["shock"], "fill": dict(corner["shock"]["fill"])}}
+        closed["shock"]["fill"]["closing_insertion_mm"] = closing
+        build = {"spring": spring, "limiter_mm": limiter, "oil": oil, "piston": piston}
+        found += steps_of(closed, build, box["collar_step_mm"], use, place)
+    return found
+
+
+def steps_of(corner: Data, build: dict[str, Any], step: float, use: Data, place: int) -> list[Candidate]:
+    """One build at every step of its collar."""
     celsius, found = use["oil_temperature_c"], []
-    for spring in box[f"{name}_springs"]:
-        for limiter in box["limiters_mm"]:
-            for oil in box["oils"]:
-                for piston in box["pistons"]:
-                    build = {"spring": spring, "limiter_mm": limiter, "oil": oil, "piston": piston}
-                    for preload in preloads(corner, build, box["collar_step_mm"], celsius):
-                        at = stand(corner, build, celsius, preload)
-                        reason = rejected_for(corner, build, preload, celsius, at)
-                        good = at if isinstance(at, Standing) else None
-                        far = end_distance(good, use["surface"], place) if good and reason is None else None
-                        found.append(Candidate(build, preload, good, reason, far))
+    closing = corner["shock"]["fill"]["closing_insertion_mm"]
+    for preload in preloads(corner, build, step, celsius):
+        at = stand(corner, build, celsius, preload)
+        reason = rejected_for(corner, build, preload, celsius, at)
+        good = at if isinstance(at, Standing) else None
+        far = end_distance(good, use["surface"], place) if good and reason is None else None
+        found.append(Candidate(build, closing, preload, good, reason, far))
     return found
 
 
@@ -83,6 +137,8 @@ def plan(car: Data, use: Data, box: Data) -> dict[str, Any]:
     for front in ends["front"]:
         for rear in ends["rear"]:
             if front.distance is None or rear.distance is None:
+                continue
+            if all(one.build["piston"].get("drilled") for one in (front, rear)) and box["blanks"]["count"] < 4:
                 continue
             assert front.at is not None
             assert rear.at is not None

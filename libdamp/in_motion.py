@@ -1,0 +1,184 @@
+"""The builds that are best at rest, moved: the use's landing and its bumps, both ends in one batch."""
+
+from typing import Literal, NamedTuple
+
+import numpy as np
+
+from .batches import fallen, over_bumps
+from .builds import End, built_corner, make_build
+from .car import Corner
+from .goals import Aim
+from .headlines import Runs
+from .moving import ready_both
+from .pairing import BothEnds, meeting
+from .physics.numbers import Array, Places
+from .searching import Table, picked
+from .working import Helpers, worked
+
+MOVED_PER_END = 80
+"""Builds of an end that are moved,"""
+BY_EFFORT = BY_DISTANCE = 24
+"""of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""
+OF_A_KIND = 10
+"""of each kind of change no more than that in either list; the rest are the nearest of every other kind."""
+OF_A_SPREAD, SPREAD_EFFORT = 12, 2
+"""So many are moved over the whole range of damping and of bump travel that two changed parts give: what lands best
+need not be near the goals at rest."""
+PAIRED = 300
+"""Builds of an end that are paired to find them."""
+
+
+class Lane(NamedTuple):
+    """One corner to be moved: its oil temperature, wheel travel at rest and friction's band there, m."""
+
+    corner: Corner
+    temperature_c: float
+    rest: tuple[float, float]
+
+
+class Batch(NamedTuple):
+    """Corners to be moved together; may be handed to another process."""
+
+    run: Literal["landing", "bumps"]
+    lanes: tuple[Lane, ...]
+    runs: Runs
+
+
+def moved(batch: Batch) -> Table:
+    """Figures of a batch, a column each; not-a-number where a corner cannot be moved."""
+    both = [ready_both(lane.corner, lane.temperature_c, lane.rest) for lane in batch.lanes]
+    runs = batch.runs
+    if batch.run == "landing":
+        fall = fallen([pair and pair[0] for pair in both], runs.fall)
+        return {
+            "least_clearance_mm": 1e3 * fall.clearance,
+            "bounce_height_mm": 1e3 * fall.bounce + 0.0,
+            "peak_shock_n": fall.force,
+        }
+    driven = over_bumps([pair and pair[1] for pair in both], runs.bump, runs.spacing, runs.speed)
+    return {"tyre_load_variation": driven.variation, "contact_share": driven.contact}
+
+
+def batches_of(runs: Runs) -> int:
+    """How many batches a use asks for."""
+    return (runs.fall > 0.0) + (runs.bump > 0.0)
+
+
+def in_motion(
+    ends: list[End], rows: list[Places], runs: Runs, temperature_c: float, work: tuple[Helpers, int]
+) -> list[Table]:
+    """Some rows of the ends' tables with the figures of their landing and bumps.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    tables = [picked(end.table, chosen) for end, chosen in zip(ends, rows, strict=True)]
+    lanes = tuple(
+        _lane(end, table, row, temperature_c)
+        for end, table in zip(ends, tables, strict=True)
+        for row in range(table["preload"].size)
+    )
+    wanted: list[Batch] = []
+    if runs.fall > 0.0:
+        wanted.append(Batch("landing", lanes, runs))
+    if runs.bump > 0.0:
+        wanted.append(Batch("bumps", lanes, runs))
+    helpers, before = work
+    columns = {name: column for made in worked(moved, wanted, helpers, before) for name, column in made.items()}
+    starts = np.cumsum([0, *(table["preload"].size for table in tables)])
+    for table, first, beyond in zip(tables, starts, starts[1:], strict=False):
+        table.update({name: column[first:beyond] for name, column in columns.items()})
+    return tables
+
+
+def _lane(end: End, table: Table, row: int, temperature_c: float) -> Lane:
+    """A row as a corner to be moved."""
+    corner = built_corner(end.space.corner, make_build(end, row, of=table))
+    band = float(table["drag_band"][row])
+    rest = -1e-3 * float(table["height_error_mm"][row]), (band if np.isfinite(band) else 0.0)
+    return Lane(corner, temperature_c, rest)
+
+
+def aimed(end: End, table: Table, aims: dict[str, Aim]) -> End:
+    """The end with moved builds alone, and the goals that landing and bumps have."""
+    far, within = table["distance"], table["meets"]
+    for name, aim in aims.items():
+        term = aim.term(table[name])
+        far, within = far + term, within & (term <= 1.0)
+    table = {**table, "distance": np.where(np.isfinite(far), far, np.inf), "meets": within}
+    return end._replace(table=table, aims={**end.aims, **aims})
+
+
+def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
+    """Rows of both ends' tables that are worth moving."""
+    lists = _asking_least(pairs), _nearest(pairs)
+    chosen = []
+    for place, end in enumerate(pairs.ends):
+        if not end.table:
+            chosen.append(np.zeros(0, dtype=int))
+            continue
+        kind, rows = end.table["kind"], dict.fromkeys(_best_of_kinds(end.table, 1)[:1])
+        for order, most in zip(lists, (BY_EFFORT, BY_DISTANCE), strict=True):
+            rows.update(dict.fromkeys(_capped(order[place], kind, OF_A_KIND)[:most]))
+        rows.update(dict.fromkeys(_spread(end.table)))
+        rows.update(dict.fromkeys(_best_of_kinds(end.table, MOVED_PER_END)))
+        chosen.append(np.sort(np.array(list(rows)[:MOVED_PER_END], dtype=int)))
+    return chosen[0], chosen[1]
+
+
+def _asking_least(pairs: BothEnds) -> tuple[Places, Places]:
+    """Builds of both ends in order of what the best pair with each asks for, of pairs that meet every goal."""
+    i, j = (meeting(end)[:PAIRED] for end in pairs.ends)
+    if not (i.size and j.size):
+        return i, j
+    efforts = np.where(pairs.meeting(i, j), pairs.efforts(i, j), np.inf)
+    far = pairs.distances(i, j)
+    orders = []
+    for axis, rows in ((1, i), (0, j)):
+        least = np.min(efforts, axis=axis)
+        best = np.min(np.where(efforts == np.expand_dims(least, axis), far, np.inf), axis=axis)
+        orders.append(rows[np.lexsort((best, least))])
+    return orders[0], orders[1]
+
+
+def _nearest(pairs: BothEnds) -> tuple[Places, Places]:
+    """Builds of both ends in order of the distance of the best pair with each."""
+    if not all(end.table for end in pairs.ends):
+        none = np.zeros(0, dtype=int)
+        return tuple(np.arange(end.table["distance"].size) if end.table else none for end in pairs.ends)  # type: ignore[return-value]
+    i, j = (np.argsort(end.table["distance"], kind="stable")[:PAIRED] for end in pairs.ends)
+    far = pairs.distances(i, j)
+    return i[np.argsort(np.min(far, axis=1), kind="stable")], j[np.argsort(np.min(far, axis=0), kind="stable")]
+
+
+def _capped(order: Places, kind: Array, most: int) -> list[int]:
+    """Rows in an order, of each kind no more than so many."""
+    seen: dict[int, int] = {}
+    found = []
+    for row in order:
+        code = int(kind[row])
+        seen[code] = seen.get(code, 0) + 1
+        if seen[code] <= most:
+            found.append(int(row))
+    return found
+
+
+def _spread(table: Table) -> list[int]:
+    """Builds of few changes from the least to the most damping, and from the least to the most bump travel."""
+    easy = np.flatnonzero(table["effort"] <= SPREAD_EFFORT)
+    if not easy.size:
+        return []
+    places = np.linspace(0, easy.size - 1, OF_A_SPREAD).round().astype(int)
+    orders = [easy[np.argsort(table[name][easy], kind="stable")] for name in ("damping_ratio", "bump")]
+    return [int(row) for order in orders for row in order[places]]
+
+
+def _best_of_kinds(table: Table, most: int) -> list[int]:
+    """Nearest builds of every kind in turn, kinds that ask for least first, at most so many."""
+    order = np.argsort(table["distance"], kind="stable")
+    kind, effort = table["kind"][order], table["effort"][order]
+    codes, first = np.unique(kind, return_index=True)
+    codes = codes[np.argsort(effort[first], kind="stable")]
+    each = [order[kind == code][:OF_A_KIND] for code in codes]
+    return [int(rows[k]) for k in range(OF_A_KIND) for rows in each if k < rows.size][:most]

@@ -1,0 +1,346 @@
+"""Look at every build of an end, a chunk of places at a time: count, reject, keep the nearest of every kind.
+
+A kind is what a build changes (spring, limiter, closing position, oil or mixture, piston or drilled blank): of
+each kind the nearest to the goals are kept, so that what changes little is not crowded out by what changes much.
+"""
+
+from collections.abc import Iterator
+from itertools import product
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .goals import Aim
+from .grid import REASONS, STEPS, Space, Stances, stances
+from .physics.numbers import Array, Mask, Places
+
+CHUNK_BUILDS = 600_000
+"""Builds of one chunk: what one process does at a time."""
+KEPT, KEPT_MEETING = 200, 100
+"""Builds of each kind that are kept: by distance, and of those that meet every goal of the end at rest."""
+DRILLED, MIXED = 400, 20
+"""Effort of drilling, which cannot be undone, and of mixing, against 1 for a change of a part."""
+OF_DAMPING = ("damping_ratio", "damping_ratio_compression", "damping_ratio_rebound")
+
+Table = dict[str, Any]
+"""Columns of builds: where they stand on each axis, their figures, distance and effort."""
+
+
+class Found(NamedTuple):
+    """What looking at some builds found."""
+
+    considered: int
+    legal: int
+    rejected: Places  # builds by reason, in the order of REASONS
+    kept: Table  # legal ones
+    left_out: float  # least distance that a legal build which is not kept may have
+    misses: Table  # nearest build of each reason, its place in REASONS as `reason`
+    nearest: Table  # one: fewest faults, then the smallest lack of the first
+
+
+class Chunk(NamedTuple):
+    """Some places of an end, to be looked at together; may be handed to another process."""
+
+    space: Space
+    at: Stances
+    places: Places
+
+
+class Family(NamedTuple):
+    """Stances with one family of oils: arrays over (step, seat, piston); a seat is a place and a closing."""
+
+    oils: Places
+    per_damping: Array  # damping ratio of 1 N s/m
+    exists: Mask
+    reason: Places  # first that applies, by place in REASONS; -1 none
+    lack: Array  # by how much the first misses
+    faults: Array  # how many apply
+    at_rest: Array  # distance of what hangs on the stance alone; infinite where not legal
+    within: Mask  # those goals met
+    fill: Places  # of each piston
+
+
+def chunks(space: Space) -> list[Chunk]:
+    """All places of an end in chunks."""
+    each = STEPS * space.closings.size * space.inward.size
+    size = max(1, CHUNK_BUILDS // each)
+    at, starts = stances(space), range(0, space.places, size)
+    ends = [min(i + size, space.places) for i in starts]
+    return [Chunk(space, at.at(i, j), np.arange(i, j)) for i, j in zip(starts, ends, strict=True)]
+
+
+def looked_at(chunk: Chunk) -> Found:
+    """Every build of a chunk."""
+    s, at, places = chunk
+    found = []
+    for f in range(s.fill_of.shape[0]):
+        family = _family(s, at, places, f)
+        parts = [_kept(s, at, places, family, kind) for kind in _kinds(s, places, family)]
+        kept = joined([table for table, _ in parts])
+        found.append(_summed(s, at, places, family, kept, min([bound for _, bound in parts], default=np.inf)))
+    return together(found)
+
+
+def _seats(array: Array, fill: Places) -> Array:
+    """An array over (step, place, closing, fill) as one over (step, seat, piston)."""
+    return np.asarray(array.reshape(array.shape[0], -1, array.shape[3])[:, :, fill])
+
+
+def _family(s: Space, at: Stances, places: Places, f: int) -> Family:
+    """Stances as one family of oils sees them."""
+    fill = s.fill_of[f]
+    exists = at.exists.reshape(at.exists.shape[0], -1, at.exists.shape[3])[:, :, fill]
+    reason = np.full(exists.shape, -1)
+    lack, faults = np.zeros(exists.shape), np.zeros(exists.shape, dtype=int)
+    for i, name in reversed(list(enumerate(REASONS))):
+        missing = np.broadcast_to(_missing(s, at, places, name, fill), exists.shape)
+        applies = missing > 0.0
+        reason[applies], lack[applies] = i, missing[applies]
+        faults += applies
+    seen = {name: _seats(at.figures[name], fill) for name in ("frequency_hz", "height_error_mm", "per_damping")}
+    far, within = np.zeros(exists.shape), np.ones(exists.shape, dtype=bool)
+    for name in ("frequency_hz", "height_error_mm"):
+        if name in s.aims:
+            term = s.aims[name].term(seen[name])
+            far, within = far + term, within & (term <= 1.0)
+    legal = exists & (reason < 0) & np.isfinite(far) & np.isfinite(seen["per_damping"])
+    return Family(
+        oils=np.flatnonzero(s.family == f),
+        per_damping=seen["per_damping"],
+        exists=exists,
+        reason=reason,
+        lack=lack,
+        faults=faults,
+        at_rest=np.where(legal, far, np.inf),
+        within=within & legal,
+        fill=fill,
+    )
+
+
+def _missing(s: Space, at: Stances, places: Places, name: str, fill: Places) -> Array:
+    """By how much builds miss for a reason; broadcasts with (step, seat, piston)."""
+    if name in at.lacks:
+        return _seats(at.lacks[name], fill)
+    if name in ("lock_hot", "lock_cold"):
+        room = s.fills[1 if name == "lock_hot" else 2]
+        return _by_closing(np.maximum(0.0, -room[:, fill] * 1e6), len(places))
+    if name == "does_not_fit":
+        return _by_closing(np.where(s.fits, 0.0, 1.0), len(places))
+    if name == "parts_short":
+        springs = s.short_springs[places // s.limiters.size]
+        each = np.repeat(springs, s.closings.size)
+        return np.asarray(np.maximum(each[np.newaxis, :, np.newaxis], s.faults[1]))
+    return np.asarray(s.faults[0 if name == "closed_one_way" else 2])
+
+
+def _by_closing(array: Array, places: int) -> Array:
+    """An array over (closing, piston) for every seat."""
+    return np.tile(array, (places, 1))[np.newaxis]
+
+
+class Kind(NamedTuple):
+    """Builds that change the same: seats, oils and pistons, and what that takes."""
+
+    seats: Places
+    oils: Places
+    pistons: Places
+    effort: int
+    code: int
+
+
+def _kinds(s: Space, places: Places, family: Family) -> Iterator[Kind]:
+    """Builds of some places by what they change."""
+    seat_new = _seat_new(s, places)
+    for new, oil, piston in product(range(8), range(3), range(3)):
+        seats = np.flatnonzero(seat_new == new)
+        oils = family.oils[s.oil_kind[family.oils] == oil]
+        pistons = np.flatnonzero(s.piston_kind == piston)
+        if seats.size and oils.size and pistons.size:
+            yield Kind(seats, oils, pistons, int(effort_of(new, oil, piston)), new * 9 + oil * 3 + piston)
+
+
+_CHANGES = np.array([0, 1, 1, 2, 1, 2, 2, 3])
+"""How many of spring, limiter and closing position change, by the bits of `_seat_new`."""
+
+
+def effort_of(new: Places | int, oil_kind: Places | int, piston_kind: Places | int) -> Places:
+    """How much builds ask for: one for each change, far more for a mixture or a drilled blank."""
+    oil, piston = np.asarray(oil_kind), np.asarray(piston_kind)
+    return np.asarray(_CHANGES[new] + (oil > 0) + (piston > 0) + MIXED * (oil == 2) + DRILLED * (piston == 2))
+
+
+def _seat_new(s: Space, places: Places) -> Places:
+    """What each seat changes: bits 4 spring, 2 limiter, 1 closing position."""
+    spring, limiter, closing = s.new
+    of_place = 4 * spring[places // s.limiters.size] + 2 * limiter[places % s.limiters.size]
+    return np.asarray((of_place[:, np.newaxis] + closing).reshape(-1))
+
+
+def _kept(s: Space, at: Stances, places: Places, family: Family, kind: Kind) -> tuple[Table, float]:
+    """Nearest legal builds of a kind, and the least distance that one left out may have."""
+    rows = np.ix_(np.arange(family.reason.shape[0]), kind.seats, kind.pistons)
+    far = family.at_rest[rows][:, :, np.newaxis, :]
+    if not np.isfinite(far).any():
+        return {}, np.inf
+    per = family.per_damping[rows][:, :, np.newaxis, :]
+    within = family.within[rows][:, :, np.newaxis, :]
+    dampers = [c[np.ix_(kind.oils, kind.pistons)] for c in (s.inward, s.outward)]
+    far, within = _with_damping(s.aims, far, within, per, dampers)
+    shape = far.shape
+    nearest_step = (far == np.min(far, axis=0)) & within  # builds that differ in preload alone: one is proposed
+    near = far.reshape(-1)
+    first, bound = _lowest(near, KEPT)
+    meeting, _ = _lowest(np.where(nearest_step, far, np.inf).reshape(-1), KEPT_MEETING)
+    chosen = np.union1d(first, meeting)
+    step, seat, oil, piston = np.unravel_index(chosen, shape)
+    index = (step, kind.seats[seat], kind.oils[oil], kind.pistons[piston])
+    table = gathered(s, at, places, family.fill, index)
+    table["distance"], table["meets"] = near[chosen], nearest_step.reshape(-1)[chosen]
+    table["effort"], table["kind"] = np.full(chosen.size, kind.effort), np.full(chosen.size, kind.code)
+    return table, bound
+
+
+def _with_damping(
+    aims: dict[str, Aim], far: Array, within: Mask, per: Array, dampers: list[Array]
+) -> tuple[Array, Mask]:
+    """Distance and goals met with the terms of damping; arrays over (step, seat, oil, piston)."""
+    both = {
+        "damping_ratio": 0.5 * (dampers[0] + dampers[1]),
+        "damping_ratio_compression": dampers[0],
+        "damping_ratio_rebound": dampers[1],
+    }
+    shape = np.broadcast_shapes(far.shape, dampers[0].shape)
+    for name in OF_DAMPING:
+        if name in aims:
+            term = per * ((1.0 / aims[name].tolerance) * both[name])
+            term -= aims[name].target / aims[name].tolerance
+            term *= term
+            within = within & (term <= 1.0)
+            far = far + term
+    far = np.where(np.isnan(far), np.inf, far)
+    return np.broadcast_to(far, shape), np.broadcast_to(within, shape)
+
+
+def _lowest(values: Array, most: int) -> tuple[Places, float]:
+    """Places of the lowest finite values, at most so many, and the least that one left out may have."""
+    finite = np.flatnonzero(np.isfinite(values))
+    if finite.size <= most:
+        return finite, np.inf
+    low = np.argpartition(values, most - 1)[:most]
+    return np.sort(low), float(np.max(values[low]))
+
+
+def gathered(s: Space, at: Stances, places: Places, fill: Places, index: tuple[Places, ...]) -> Table:
+    """Columns of the builds at some (step, seat, oil, piston)."""
+    step, seat, oil, piston = index
+    place, closing = seat // s.closings.size, seat % s.closings.size
+    where = (step, place, closing, fill[piston])
+    figures = {name: array[where] for name, array in at.figures.items()}
+    inward, outward, per = s.inward[oil, piston], s.outward[oil, piston], figures.pop("per_damping")
+    return {
+        "spring": places[place] // s.limiters.size,
+        "limiter": places[place] % s.limiters.size,
+        "closing": closing,
+        "oil": oil,
+        "piston": piston,
+        **figures,
+        "damping_ratio_compression": inward * per,
+        "damping_ratio_rebound": outward * per,
+        "damping_ratio": 0.5 * (inward + outward) * per,
+    }
+
+
+def _summed(s: Space, at: Stances, places: Places, family: Family, kept: Table, left_out: float) -> Found:
+    """Counts of a family of oils, its kept builds, the nearest rejected ones."""
+    oils = family.oils.size
+    reason = np.where(family.exists, family.reason, -2)
+    counts = np.bincount(reason[reason >= 0].reshape(-1), minlength=len(REASONS)) * oils
+    effort = _bare_effort(s, places, family)
+    reasons = [i for i in range(len(REASONS)) if counts[i]]
+    flat = [_nearest_of(family, reason == i, effort) for i in reasons]
+    misses = _rows(s, at, places, family, flat)
+    misses["reason"] = np.array(reasons, dtype=int)
+    order = np.lexsort([a.reshape(-1) for a in (effort, family.lack, family.faults, ~family.exists)])
+    return Found(
+        considered=int(np.sum(family.exists)) * oils,
+        legal=int(np.sum(np.isfinite(family.at_rest))) * oils,
+        rejected=counts,
+        kept=kept,
+        left_out=left_out,
+        misses=misses,
+        nearest=_rows(s, at, places, family, [int(order[0])]),
+    )
+
+
+def _bare_effort(s: Space, places: Places, family: Family) -> Places:
+    """Effort of each (step, seat, piston) with the oil that asks for least."""
+    oil = int(np.min(s.oil_kind[family.oils]))
+    of_seat = effort_of(_seat_new(s, places)[:, np.newaxis], oil, s.piston_kind)
+    return np.broadcast_to(of_seat, family.reason.shape)
+
+
+def _nearest_of(family: Family, mask: Mask, effort: Places) -> int:
+    """Place of the rejected build with the smallest lack, then the least effort."""
+    flat = np.flatnonzero(mask.reshape(-1))
+    order = np.lexsort([effort.reshape(-1)[flat], family.lack.reshape(-1)[flat]])
+    return int(flat[order[0]])
+
+
+def _rows(s: Space, at: Stances, places: Places, family: Family, flat: list[int]) -> Table:
+    """Columns of some (step, seat, piston), flattened, with the oil that asks for least; and what they lack."""
+    step, seat, piston = (np.asarray(a) for a in np.unravel_index(np.array(flat, dtype=int), family.reason.shape))
+    oil = family.oils[np.argmin(s.oil_kind[family.oils])]
+    table = gathered(s, at, places, family.fill, (step, seat, np.full(step.shape, oil), piston))
+    every = [_missing(s, at, places, name, family.fill) for name in REASONS]
+    lacks = [np.broadcast_to(a, family.reason.shape)[step, seat, piston] for a in every]
+    table["lacks"] = np.array(lacks).T.reshape(-1, len(REASONS))
+    table["lack"], table["faults"] = family.lack[step, seat, piston], family.faults[step, seat, piston]
+    table["effort"] = effort_of(_seat_new(s, places)[seat], s.oil_kind[oil], s.piston_kind[piston])
+    return table
+
+
+def joined(tables: list[Table]) -> Table:
+    """Tables below each other."""
+    filled = [table for table in tables if table]
+    return {name: np.concatenate([t[name] for t in filled]) for name in filled[0]} if filled else {}
+
+
+def picked(table: Table, rows: Places | Mask | slice) -> Table:
+    """Some rows of a table."""
+    return {name: column[rows] for name, column in table.items()}
+
+
+def together(found: list[Found]) -> Found:
+    """What several chunks found, in their order."""
+    kept, bound = _thinned(joined([f.kept for f in found]))
+    misses = joined([f.misses for f in found])
+    if misses:
+        order = np.lexsort((misses["effort"], misses["lack"], misses["reason"]))
+        misses = picked(misses, order)
+        misses = picked(misses, np.unique(misses["reason"], return_index=True)[1])
+    nearest = joined([f.nearest for f in found])
+    best = np.lexsort((nearest["effort"], nearest["lack"], nearest["faults"]))[:1]
+    return Found(
+        considered=sum(f.considered for f in found),
+        legal=sum(f.legal for f in found),
+        rejected=np.sum([f.rejected for f in found], axis=0),
+        kept=kept,
+        left_out=min(bound, *(f.left_out for f in found)),
+        misses=misses,
+        nearest=picked(nearest, best),
+    )
+
+
+def _thinned(table: Table) -> tuple[Table, float]:
+    """Of each kind the nearest, in order of distance; and the least distance that one left out may have."""
+    if not table:
+        return table, np.inf
+    table = picked(table, np.argsort(table["distance"], kind="stable"))
+    stay, bound = np.zeros(table["distance"].size, dtype=bool), np.inf
+    for code in np.unique(table["kind"]):
+        rows = np.flatnonzero(table["kind"] == code)
+        meeting = rows[table["meets"][rows]][:KEPT_MEETING]
+        stay[rows[:KEPT]] = stay[meeting] = True
+        if rows.size > KEPT:
+            bound = min(bound, float(table["distance"][rows[KEPT]]))
+    return picked(table, stay), bound

@@ -1,0 +1,145 @@
+"""`plan` in motion: landing and bumps of the builds that are best at rest, their goals, what trades for what."""
+
+import functools
+from typing import Any
+
+import pytest
+
+import libdamp
+from libdamp.demo import demo_data
+from tests.plain_requests import USE, put
+
+TRUCK = demo_data("demo-truck")
+CAR = TRUCK["car"]
+BOX: dict[str, Any] = {
+    "oils": TRUCK["box"]["oils"][::3],
+    "limiters_mm": [0, 4, 8],
+    "collar_step_mm": 0.5,
+    "mix_oils": False,
+}
+MOVED = ("least_clearance_mm", "bounce_height_mm", "peak_shock_n", "tyre_load_variation", "contact_share")
+
+
+@functools.cache
+def _whole() -> dict[str, Any]:
+    """A small box with jump and bumps."""
+    return libdamp.calculate("plan", {"car": CAR, "use": {**USE, "jump": "big"}, "box": BOX})
+
+
+def _built(end: str, build: dict[str, Any]) -> dict[str, Any]:
+    """The corner with a build fitted."""
+    corner = put(CAR[end], "spring", build["spring"])
+    for path, value in (
+        ("shock.oil", build["oil"]),
+        ("shock.piston", build["piston"]),
+        ("shock.limiter_mm", build["limiter_mm"]),
+        ("shock.fill.closing_insertion_mm", build["closing_insertion_mm"]),
+        ("preload_mm", build["preload_mm"]),
+    ):
+        corner = put(corner, path, value)
+    return corner
+
+
+@pytest.mark.parametrize("end", ["front", "rear"])
+@pytest.mark.parametrize("row", [0, 2])
+def test_figures_are_those_of_the_single_calculations(end: str, row: int) -> None:
+    """What a listed build lands and rides like is what `drop` and `bumps` say of it."""
+    build = _whole()[end]["builds"][row]
+    corner = _built(end, build)
+    fell = libdamp.calculate("drop", {"corner": corner, "height_mm": 350, "temperature_c": 31})
+    names = ("bump_height_mm", "bump_spacing_mm", "speed_m_s")
+    road = {"shape": "washboard", **{name: USE[name] for name in names}}
+    rode = libdamp.calculate("bumps", {"corner": corner, "temperature_c": 31, **road})
+    for name in MOVED:
+        single = fell[name] if name in fell and name != "tyre_load_variation" else rode[name]
+        assert build[name] == pytest.approx(single, rel=1e-9, abs=1e-9), name
+
+
+def test_goals_of_motion_are_counted() -> None:
+    """Each term of landing and bumps stands with its side; the distance is the sum; too little only counts."""
+    for row in _whole()["builds"]:
+        for end in ("front", "rear"):
+            terms = {t["quantity"]: t for t in row[end]["terms"]}
+            assert row[end]["distance"] == pytest.approx(sum(t["term"] for t in terms.values()))
+            clearance = terms["least_clearance_mm"]
+            assert clearance["side"] == "below"
+            assert clearance["source"] == "common practice"
+            short = min(0.0, row[end]["least_clearance_mm"] - 2.0)
+            assert clearance["term"] == pytest.approx(short**2)
+            assert terms["tyre_load_variation"]["side"] == "above"
+
+
+def test_a_landing_that_slaps_counts_against_a_build() -> None:
+    """After a big jump the standing car falls short of the clearance it should keep, and the choice says so."""
+    standing = _whole()["builds"][0]["front"]
+    assert standing["least_clearance_mm"] < 1.0
+    assert not _whole()["builds"][0]["meets_goals"]
+
+
+def test_a_wish_for_more_clearance_is_followed() -> None:
+    """With a clearance asked for, the nearest build keeps more of it than without."""
+    goals = {"front": {"least_clearance_mm": {"target": 16, "tolerance": 0.5}}}
+    use = {**USE, "bump_height_mm": 0}
+    plain, wishing = (
+        libdamp.calculate("plan", {"car": CAR, "use": use, "box": BOX, "goals": g})["front"]["builds"][1]
+        for g in ({}, goals)
+    )
+    assert wishing["least_clearance_mm"] > plain["least_clearance_mm"] + 0.5
+
+
+def test_trade_offs_are_not_bettered() -> None:
+    """Of the builds that trade landing against bumps none is better in both, and each says what it costs."""
+    oils = [{"viscosity_cst": oil} for oil in (100, 200, 450, 1000)]
+    use = {**USE, "jump": "big", "bump_spacing_mm": 400, "speed_m_s": 2}
+    box = {"oils": oils, "collar_step_mm": 0.5, "mix_oils": False}
+    rows = libdamp.calculate("plan", {"car": CAR, "use": use, "box": box})["rear"]
+    traded = rows["trade_offs"]
+    assert len(traded) > 1
+    pairs = [(one["build"]["least_clearance_mm"], one["build"]["tyre_load_variation"]) for one in traded]
+    assert pairs == sorted(pairs, reverse=True)
+    assert [one[1] for one in pairs] == sorted((one[1] for one in pairs), reverse=True)
+    assert pairs[0][0] - pairs[-1][0] > 1.0
+    assert pairs[0][1] / pairs[-1][1] > 1.05
+    for one, (clearance, variation) in zip(traded, pairs, strict=True):
+        assert one["distance_cost"] >= 0.0
+        assert f"{abs(one['clearance_gain_mm']):.1f} mm" in one["text"] or one["text"] == "nearest to the goals"
+        others = [(b["least_clearance_mm"], b["tyre_load_variation"]) for b in rows["builds"][1:]]
+        assert not any(c > clearance and v < variation for c, v in others)
+
+
+def test_no_trade_where_nothing_pulls_apart() -> None:
+    """On quick small bumps the damping hardly moves the tyre's load: there is nothing to trade."""
+    assert not _whole()["rear"]["trade_offs"]
+
+
+def test_what_is_not_moved_is_said() -> None:
+    """Without jump and bumps the figures are missing, a finding says why, and their goals do not count."""
+    use = {**USE, "jump": "none", "bump_height_mm": 0}
+    answer = libdamp.calculate("plan", {"car": CAR, "use": use, "box": BOX})
+    said = [f["where"] for f in answer["findings"] if f["code"] == "not_moved"]
+    assert said == ["/use/jump", "/use/bump_height_mm"]
+    for build in (*answer["front"]["builds"], *answer["rear"]["builds"]):
+        assert all(build[name] is None for name in MOVED)
+        assert not {t["quantity"] for t in build["terms"]} & set(MOVED)
+    assert not answer["front"]["trade_offs"]
+    assert not [f for f in _whole()["findings"] if f["code"] == "not_moved"]
+
+
+def test_its_own_figures_as_goals() -> None:
+    """Goals that are the standing car's own figures, in motion too, leave it as it is, at distance nought."""
+    use = {**USE, "bump_height_mm": 0}
+    request: dict[str, Any] = {"car": CAR, "use": use, "box": {**BOX, "collar_step_mm": None}}
+    standing = libdamp.calculate("plan", request)["builds"][0]
+    goals: dict[str, Any] = {}
+    for end in ("front", "rear"):
+        wishes = dict.fromkeys(("frequency_hz", "damping_ratio_compression", "damping_ratio_rebound"), 0.2)
+        wishes |= {"least_clearance_mm": 1.0, "peak_shock_n": 2.0}
+        goals[end] = {name: {"target": standing[end][name], "tolerance": t} for name, t in wishes.items()}
+    names = ("frequency_ratio", "damping_ratio_ratio")
+    goals["between"] = {name: {"target": standing[name], "tolerance": 0.1} for name in names}
+    answer = libdamp.calculate("plan", {**request, "goals": goals})
+    for row in answer["builds"][:2]:
+        assert row["distance"] == pytest.approx(0.0, abs=1e-9)
+        assert not row["changed"]
+        assert row["meets_goals"]
+    assert answer["verdict_front"] == "front: leave it"
