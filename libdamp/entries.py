@@ -258,8 +258,8 @@ IN_MOTION: dict[str, Entry] = {
         "note",
         None,
         "Not worked out for every set-up of this end: {name}. They do not exist for a use without jump or "
-        "bumps, bumps that the car merely follows, a fall from too high, a chassis that touches from no height, or "
-        "a car that does not come to rest.",
+        "bumps, bumps that the car merely follows, a fall from too high, a chassis that touches from no height, "
+        "a car that does not come to rest, or a run that does not settle.",
     ),
     "push_too_far": Entry(
         "warning",
