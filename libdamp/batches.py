@@ -215,7 +215,7 @@ def driven(batch: Ready, window: Window, force: Array, steady: Mask) -> Driven:
 
 
 def steadied(batch: Ready, height: float, spacing: float, speed: float) -> Course[tuple[Window, Array, Mask]]:
-    """Course of a batch over bumps: each corner's first window that agrees with the one before, if any; its peak."""
+    """Course of a batch over bumps: the first window that agrees with the one before, if any, and its peak."""
     road = road_of("washboard", height, spacing, speed, float(batch.step[0]))
     run = yield standing_start(batch)
     watch = Peak(batch, run)
