@@ -28,7 +28,8 @@ WIDE, NEAR = (0.625, 0.8, 0.9, 1.0, 1.25, 1.6), (0.97, 0.997, 0.9995, 1.0005, 1.
 """Heights over the one expected that a round looks at: to find the touch height, to narrow it."""
 NARROW, LEAST_M = 2e-3, 1e-4
 """Width of a bracket over the height at which it is narrow enough; a fall below LEAST_M is none."""
-TOUCH_ROUNDS = 12
+TOUCH_ROUNDS, TOUCH_CLOSES = 12, 0.02
+"""Most rounds; share of the energy within which a ledger closes there: the way down is far surer than that."""
 RELEASE_S, HALF_TIMES = 1.0, 3.0
 """Time after a push in which half time and overshoot are looked for; a body that has not turned back after so
 many half times does not overshoot to speak of."""
@@ -98,6 +99,7 @@ def fallen(
     sign: Callable[[], Callable[[Watch, Any], bool]] = calm,
     duration: float = LONGEST_LANDING_S,
     halvings: int = MOST_HALVINGS,
+    closes: float = CLOSES,
 ) -> Fallen:
     """What falls from a height [m], one or one a corner, do; the step is halved where the ledger stays open."""
     count = len(corners)
@@ -108,7 +110,7 @@ def fallen(
         for places in groups(left):
             with np.errstate(all="ignore"):
                 watch = landed(_stack(left, places), speed[places], duration, sign())
-                good = missing(watch, speed[places]) <= CLOSES
+                good = missing(watch, speed[places]) <= closes
             seen = watch.clearance, watch.insertion, watch.force, watch.bounce
             for column, values in zip(found, seen, strict=True):
                 column[places[good]] = np.broadcast_to(values, good.shape)[good]
@@ -160,7 +162,8 @@ def _bare(corner: Ready) -> Ready:
 def _spare(corners: Sequence[Ready | None], wanted: Mask, heights: Array) -> Array:
     """Least clearance over some heights a corner (a column each), m."""
     lanes = [corner if on else None for corner, on in zip(corners, wanted, strict=True)] * heights.shape[0]
-    return fallen(lanes, heights.ravel(), _turned, LONGEST_TURN_S).clearance.reshape(heights.shape)
+    seen = fallen(lanes, heights.ravel(), _turned, LONGEST_TURN_S, TOUCH_CLOSES)
+    return seen.clearance.reshape(heights.shape)
 
 
 def _closer(height: Array, spare: Array, at: Array) -> tuple[Array, tuple[Array, Array], tuple[Array, Array]]:

@@ -14,6 +14,7 @@ LONG = frozenset(
     {
         "bench_cycle",
         "bumps",
+        "changes",
         "compare",
         "compare_shocks",
         "drop",
