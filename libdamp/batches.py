@@ -98,8 +98,8 @@ def fallen(
     height: Any,
     sign: Callable[[], Callable[[Watch, Any], bool]] = calm,
     duration: float = LONGEST_LANDING_S,
-    halvings: int = MOST_HALVINGS,
     closes: float = CLOSES,
+    halvings: int = MOST_HALVINGS,
 ) -> Fallen:
     """What falls from a height [m], one or one a corner, do; the step is halved where the ledger stays open."""
     count = len(corners)
