@@ -128,8 +128,9 @@ def _least(corners: Sequence[Ready | None], height: Array) -> Array:
 
 
 def touches(corners: Sequence[Ready | None], guess: Any = FIRST_GUESS_M) -> Array:
-    """Heights from which the chassis just touches [m], to NARROW of them; each round looks at some heights at once.
+    """Heights from which the chassis just touches [m]; each round looks at some heights at once.
 
+    Their time steps are not halved: half a per cent of the height, most of it far nearer.
     0 where it touches from any, infinite where from none up to HIGHEST_M.
     """
     count = len(corners)
