@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, settings
 settings.register_profile(
     "libdamp",
     deadline=None,
-    max_examples=25,
+    max_examples=int(os.environ.get("LIBDAMP_LAWS", "10")),
     derandomize=bool(os.environ.get("CI")),
     suppress_health_check=[HealthCheck.too_slow],
 )
