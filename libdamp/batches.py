@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .errors import TooCostly
-from .ground import Window, agree, bounded, load_variation, rising, standing_start, window_course
+from .ground import Window, agree, bounded, load_variation, rising, sound, standing_start, window_course
 from .moving import Ready, motion_of, stacked
 from .physics.motion import Motion
 from .physics.numbers import G_N, Array, Mask, Places
@@ -214,7 +214,7 @@ def over_bumps(corners: Sequence[Ready | None], height: float, spacing: float, s
 def driven(batch: Ready, window: Window, force: Array, steady: Mask) -> Driven:
     """Figures of a batch over bumps; not-a-number where it is not steady or its numbers ran away."""
     seen = window.contact, window.travel - batch.rest, load_variation(window), force
-    whole = steady & np.isfinite(sum(seen))
+    whole = steady & sound(window) & np.isfinite(sum(seen))
     return Driven(*(np.where(whole, values, np.nan) for values in seen))
 
 

@@ -23,6 +23,7 @@ from .fast_findings import Fast, fast_findings
 from .findings import Finding, finding
 from .moving import Ready, alone, ready
 from .oils import kinematic
+from .physics.flow_table import FASTEST_M_S
 from .physics.heat import cylinder_convection, radiation, steady_rise
 from .physics.motion import Motion
 from .physics.road import rise
@@ -130,6 +131,11 @@ def agree(last: Window, following: Window) -> Any:
     return near & ((gone <= STEADY_SHARE * abs(following.work)) | (gone <= STEADY_SHARE * LEAST_WORK_J))
 
 
+def sound(window: Window) -> Any:
+    """Whether the numbers of a window have not run away: finite, the shaft no faster than the flow tables reach."""
+    return (abs(sum(window)) < math.inf) & (window.speeds <= FASTEST_M_S * FASTEST_M_S)
+
+
 def load_variation(window: Window) -> Any:
     """Standard deviation of the tyre's force over its mean."""
     spread = window.squares - window.force * window.force
@@ -194,8 +200,8 @@ def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: f
         run = at_rest(corner)
         road = road_of(shape, height, spacing, speed, corner.step)
         done = _steady(run, Watch(corner, run), road, effort)
-    if not math.isfinite(sum(done.window)):
-        raise ArithmeticError("not finite")
+    if not sound(done.window):
+        raise ArithmeticError("the numbers run away")
     return done
 
 

@@ -1,7 +1,10 @@
 """What all tests share: the profile of the properties and the counts of the check values."""
 
 import os
+from collections.abc import Callable, Iterator
+from typing import Any
 
+import msgspec
 import pytest
 from hypothesis import HealthCheck, settings
 
@@ -16,6 +19,28 @@ settings.load_profile("libdamp")
 
 type(pytest.approx(0.0)).DEFAULT_ABSOLUTE_TOLERANCE = 0.0
 """Volumes, flows and conductances in SI lie far below the 1e-12 that else passes for nothing."""
+
+
+@pytest.fixture(scope="session", autouse=True)
+def kept_answers() -> Iterator[None]:
+    """Sheets of one request share its plan and its changes, which depend on nothing else: each takes seconds."""
+    from libdamp import sheet_data
+
+    def kept(function: Callable[..., Any]) -> Callable[..., Any]:
+        known: dict[bytes, Any] = {}
+
+        def answer(**asked: Any) -> Any:
+            key = msgspec.json.encode(asked)
+            if key not in known:
+                known[key] = function(**asked)
+            return known[key]
+
+        return answer
+
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("plan", "changes"):
+            patch.setattr(sheet_data, name, kept(getattr(sheet_data, name)))
+        yield
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

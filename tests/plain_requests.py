@@ -357,7 +357,7 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
         "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=1500
     ),
     "bound_left_out": _moved(
-        "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=880
+        "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=914
     ),
     "slap": _moved("drop", height_mm=400),
     "rim_strike": _moved("drop", ("corner.tyre.sidewall_mm", 8), height_mm=120),
