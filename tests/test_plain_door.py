@@ -249,7 +249,7 @@ def _answer_or_fault(name: str, request: Any) -> None:
     _bytes(answer)
 
 
-@settings(max_examples=400)
+@settings(max_examples=150)
 @given(st.data())
 def test_mutated_car_files(data: st.DataObject) -> None:
     """Demo files with a few places deleted or replaced: an answer or an InputError, never a traceback."""

@@ -14,7 +14,7 @@ from tests.model_strategies import oils, replaced, shocks, speeds_m_s, temperatu
 from tests.strategies import between
 
 ROUND_OFF = 1e-11
-EXAMPLES = settings(max_examples=40)
+EXAMPLES = settings(max_examples=12)
 
 
 def _curve(shock: Shock, speeds: tuple[float, ...], temperature_c: float = 25.0) -> DampingCurve:

@@ -32,7 +32,7 @@ def _share(kinds: Kinds) -> float:
     return sum(count * diameter**2 for count, diameter in kinds)
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @given(
     KIND,
     st.lists(KIND, min_size=1, max_size=3).map(tuple),
@@ -58,7 +58,7 @@ def test_less_area_is_never_softer(
     assert losses[1] >= losses[0] * ROUND_OFF
 
 
-@settings(max_examples=40)
+@settings(max_examples=15)
 @given(
     st.tuples(st.integers(1, 8), between(0.9, 2.5)),
     st.tuples(st.integers(1, 8), between(0.9, 2.5)),

@@ -25,7 +25,7 @@ TRUCK = demo_corner("demo-truck.front").shock
 PLAIN = Oil(viscosity_cst=325.0, density_kg_m3=970.0)
 ROUND_OFF = 1e-12
 
-EXAMPLES = settings(max_examples=25)
+EXAMPLES = settings(max_examples=8)
 speeds = st.builds(lambda low, times: (low, low * times), over_decades(1e-3, 0.2), between(2.0, 100.0))
 ways = st.sampled_from(("compression", "rebound"))
 

@@ -22,7 +22,7 @@ DURATION_S = 0.5
 heights = over_decades(0.05, 0.6)
 temperatures = between(0.0, 60.0)
 kinds = pytest.mark.parametrize("kind", FILLS)
-FEW = settings(max_examples=15)
+FEW = settings(max_examples=8)
 
 
 def _ready(corner: Corner, temperature_c: float = 25.0, changed: Settings = STANDARD) -> Ready:

@@ -33,7 +33,7 @@ def _codes(answer: Season) -> set[str]:
     return {found.code for found in answer.findings}
 
 
-@settings(max_examples=20)
+@settings(max_examples=10)
 @given(standing_corners(), celsius, celsius)
 def test_the_wanted_oil_keeps_the_damping_ratio(corner: Corner, reference: float, warm: float) -> None:
     """`ride` with the wanted oil has the damping ratio that the corner has at the reference."""
@@ -92,7 +92,7 @@ def test_many_are_like_one(
             assert there == (pytest.approx(alone, rel=1e-12) if isinstance(alone, float) else alone), name
 
 
-@settings(max_examples=20)
+@settings(max_examples=10)
 @given(st.lists(oils(), min_size=1, max_size=5), st.lists(celsius, min_size=1, max_size=4))
 def test_what_is_fitted_does_what_is_said(in_hand: list[Oil], warm: list[float]) -> None:
     """A bottle, put into the corner, gives the damping ratio of its row; so does what stays in; cap closed cold."""

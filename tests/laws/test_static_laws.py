@@ -312,7 +312,7 @@ def test_rates_and_ratios_of_a_standing_corner(corner: Corner, share: float) -> 
     assert answer.drag_band_mm == pytest.approx(corner.shock.seal_drag_n * math.sqrt(squared[0]) / kw, rel=1e-11)
 
 
-@settings(max_examples=100)
+@settings(max_examples=30)
 @given(any_corners(), temperatures_c, temperatures_c, speeds_m_s)
 def test_null_only_with_a_finding(corner: Corner, fill_c: float, run_c: float, speeds: Speeds) -> None:
     """Any possible shock has a curve and a fill; whatever is null in them has a finding that says why."""

@@ -38,7 +38,7 @@ def band(name: str, request: Data, only: str, spreads: Data, **more: Any) -> dic
 
 @pytest.mark.parametrize("way", WAYS)
 @given(size=between(0.01, 60.0), factor=between(1.05, 3.0), seed=st.integers(0, 2**32 - 1))
-@settings(max_examples=20)
+@settings(max_examples=6)
 def test_widens(way: str, size: float, factor: float, seed: int) -> None:
     """A larger spread of an input makes the band wider both ways, whatever the seed."""
     narrow, wide = (
@@ -50,7 +50,7 @@ def test_widens(way: str, size: float, factor: float, seed: int) -> None:
 
 
 @given(share=between(0.001, 0.15), seed=st.integers(0, 2**32 - 1))
-@settings(max_examples=20)
+@settings(max_examples=6)
 def test_proportional_is_exact(share: float, seed: int) -> None:
     """Slow damping is in proportion to the viscosity: its relative error is the oil's, to round-off."""
     request = {"shock": shock(), "speeds_m_s": [0.05]}
@@ -87,7 +87,7 @@ def test_same_seed_same_bytes() -> None:
 
 
 @given(seed=st.integers(0, 2**32 - 1), count=st.integers(100, 400))
-@settings(max_examples=25)
+@settings(max_examples=8)
 def test_shares_are_parts_of_a_whole(seed: int, count: int) -> None:
     """Shares and remainder sum to 1, none is negative, the largest is the culprit's."""
     draft = {"axle_g": 800, "spring": "0.38 N/mm", "shock": {"oil": "325 cst", "piston": {"holes": "2x1.4..1.7"}}}
@@ -168,7 +168,7 @@ def test_an_input_is_drawn_alike_whatever_else_is() -> None:
 
 
 @given(low=between(1.2, 1.6), width=between(0.01, 0.6), wider=between(0.01, 0.2))
-@settings(max_examples=20)
+@settings(max_examples=6)
 def test_ranges(low: float, width: float, wider: float) -> None:
     """The ends of a range give the single calculation's numbers, a wider one a wider band, all due to it."""
 
