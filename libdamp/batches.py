@@ -122,11 +122,6 @@ def fallen(
     return found
 
 
-def _least(corners: Sequence[Ready | None], height: Array) -> Array:
-    """Least clearance of falls on the way down, m."""
-    return fallen(corners, height, _turned, LONGEST_TURN_S).clearance
-
-
 def touches(corners: Sequence[Ready | None], guess: Any = FIRST_GUESS_M) -> Array:
     """Heights from which the chassis just touches [m]; each round looks at some heights at once.
 

@@ -31,8 +31,6 @@ STEPS_PER_HALF = 4
 """Time steps between one and its half: few enough that corners with much the same one run together."""
 FADE_PER_STEP = 0.3
 """Largest part of the wheel's speed that the tyre's loss may take in a step."""
-HAIR_M = 1e-6
-"""Length of the bore that must be left for gas spread through the oil."""
 _DEGREE, _NODES, _BEYOND = 7, 24, 0.25
 
 
