@@ -26,6 +26,7 @@ from .oils import kinematic
 from .physics.flow_table import FASTEST_M_S
 from .physics.heat import cylinder_convection, radiation, steady_rise
 from .physics.motion import Motion
+from .physics.numbers import Array
 from .physics.road import rise
 from .quantities import Q
 from .runs import MOST_STEPS, Course, Effort, Peak, Start, Watch, begun, carried, followed, halved
@@ -40,6 +41,8 @@ WALL_M = 2e-3
 """Wall of a body, for its outer surface (judgement)."""
 AIR_SHARE = (0.1, 1.0)
 """Share of the driving speed with which air passes the shock: behind the wheel, in the open (judgement)."""
+BLOCK_STEPS = 256
+"""Time steps of a window that are kept before they are summed."""
 PACKS_M = 5e-4
 """Mean shift beyond the drag's band from which a corner packs down."""
 EMISSIVITY = 0.5
@@ -97,26 +100,32 @@ def window_of(run: Motion, watch: Watch | Peak, road: Road) -> Window:
 
 def window_course(run: Motion, watch: Watch | Peak, road: Road) -> Course[Window]:
     """Course of one window of a run that goes on."""
-    larger, smaller = run.kit.larger, run.kit.smaller
-    zero = 0.0 * run.body
-    travel = body = contact = force = squares = speeds = zero
-    low, high = math.inf + zero, -math.inf + zero
     before = run.chamber.oil_work + run.drag_work
+    seen: list[tuple[Any, ...]] = []
+    blocks: list[Array] = []
     for y, u in zip(road.height, road.speed, strict=True):
         yield road.step, y, u, y if road.floor else 0.0
         watch.look(0.0)
-        tyre = larger(run.tyre, 0.0)
-        travel = travel + (run.wheel - run.body)
-        body = body + run.body
-        low, high = smaller(low, run.body), larger(high, run.body)
-        contact = contact + (tyre > 0.0)
-        force = force + tyre
-        squares = squares + tyre * tyre
-        speeds = speeds + run.speed * run.speed
-    n = len(road.height)
-    work = run.chamber.oil_work + run.drag_work - before
-    time = n * road.step
-    return Window(travel / n, body / n, low, high, contact / n, force / n, squares / n, speeds / n, work, time)
+        seen.append((run.wheel - run.body, run.body, run.tyre, run.speed))
+        if len(seen) == BLOCK_STEPS:
+            blocks.append(_summed(seen))
+            seen.clear()
+    if seen:
+        blocks.append(_summed(seen))
+    n, work = len(road.height), run.chamber.oil_work + run.drag_work - before
+    whole = np.array(blocks)
+    rows = np.concatenate([np.sum(whole[:, :6], axis=0) / n, np.min(whole[:, 6:], axis=0)])
+    travel, body, contact, force, squares, speeds, low, deep = rows.tolist() if rows.ndim == 1 else rows
+    return Window(travel, body, low, -deep, contact, force, squares, speeds, work, n * road.step)
+
+
+def _summed(seen: list[tuple[Any, ...]]) -> Array:
+    """Sums over some steps of what is averaged; least body height, and less its greatest."""
+    with np.errstate(all="ignore"):
+        travel, body, tyre, shaft = np.moveaxis(np.array(seen), 1, 0)
+        tyre = np.maximum(tyre, 0.0)
+        sums = [np.sum(of, axis=0) for of in (travel, body, tyre > 0.0, tyre, tyre * tyre, shaft * shaft)]
+        return np.array([*sums, np.min(body, axis=0), np.min(-body, axis=0)])
 
 
 def at_rest(corner: Ready) -> Motion:

@@ -62,19 +62,20 @@ class Watch:
 
     def look(self, time: Any) -> None:
         """Take the state of a step."""
-        kit, run, chamber = self.kit, self.run, self.run.chamber
-        self.depth = kit.larger(self.depth, run.depth)
-        self.insertion = kit.larger(self.insertion, run.insertion)
-        self.speed = kit.larger(self.speed, abs(run.speed))
-        self.force = kit.larger(self.force, run.force)
-        self.difference = kit.larger(self.difference, run.difference)
-        self.cap = kit.larger(self.cap, chamber.cap)
-        self.flight = kit.smaller(self.flight, run.squash)
-        self.squash = kit.larger(self.squash, run.squash)
+        kit, run = self.kit, self.run
+        larger, smaller, body, squash = kit.larger, kit.smaller, run.body, run.squash
+        self.depth = larger(self.depth, run.depth)
+        self.insertion = larger(self.insertion, run.insertion)
+        self.speed = larger(self.speed, abs(run.speed))
+        self.force = larger(self.force, run.force)
+        self.difference = larger(self.difference, run.difference)
+        self.cap = larger(self.cap, run.chamber.cap)
+        self.flight = smaller(self.flight, squash)
+        self.squash = larger(self.squash, squash)
         self._void(time)
-        self.highest = kit.where(run.body < self.lowest, run.body, kit.larger(self.highest, run.body))
-        self.lowest = kit.smaller(self.lowest, run.body)
-        self.settled = kit.where(abs(run.body - self.rest) > self.tolerance, time, self.settled)
+        self.highest = kit.where(body < self.lowest, body, larger(self.highest, body))
+        self.lowest = smaller(self.lowest, body)
+        self.settled = kit.where(abs(body - self.rest) > self.tolerance, time, self.settled)
 
     @property
     def clearance(self) -> Any:

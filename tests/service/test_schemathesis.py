@@ -1,11 +1,16 @@
 """What the description promises is what the service does: requests made from the description, all checks.
 
-200 requests of each kind for the quick calculations, 8 for the rest; `LIBDAMP_EXAMPLES=1000` makes it 1,000.
+25 requests of each kind for the quick calculations, 3 for the rest. `LIBDAMP_EXAMPLES=200` makes it 200 and 8, as
+`.ci/run` does, and walks through the quick ones field by field; more than 200 through the rest too.
 """
 
 import os
+from collections.abc import Iterator
+from typing import Any
 
+import pytest
 import schemathesis
+from litestar.testing import TestClient
 
 from service.guard import Guard
 from service.work import LONG
@@ -13,20 +18,23 @@ from tests.service.conftest import small_app
 
 SLOW = tuple(f"/v1/{door}{name}" for name in sorted(LONG) for door in ("", "cell/"))
 """Addresses of long work: a request takes more than 5 ms."""
-EXAMPLES = int(os.environ.get("LIBDAMP_EXAMPLES", "0"))
+EXAMPLES = int(os.environ.get("LIBDAMP_EXAMPLES", "25"))
+OF_LONG_WORK = max(3, EXAMPLES // 25)
+WALK, WHOLE = EXAMPLES >= 200, EXAMPLES > 200
+"""Whether requests are walked through field by field, and those of long work too."""
 CONFIG = {
-    "generation": {"max-examples": EXAMPLES or 200, "no-shrink": bool(EXAMPLES)},
+    "generation": {"max-examples": EXAMPLES, "no-shrink": WHOLE},
+    "phases": {"coverage": {"enabled": WALK}, "examples": {"enabled": WALK}},
     "checks": {
         "positive_data_acceptance": {"expected-statuses": ["2xx", "422"]},
         "negative_data_rejection": {"expected-statuses": ["400", "405", "406", "413", "414", "415"]},
     },
     "operations": [
-        # long work is walked through field by field in the long run only
         *(
             {
                 "include-path": path,
-                "generation": {"max-examples": EXAMPLES or 8},
-                "phases": {"coverage": {"enabled": bool(EXAMPLES)}},
+                "generation": {"max-examples": OF_LONG_WORK},
+                "phases": {"coverage": {"enabled": WHOLE}},
             }
             for path in SLOW
         ),
@@ -36,9 +44,30 @@ CONFIG = {
         },
     ],
 }
+APP = small_app()
+GUARDED = Guard(APP, 4096, 10.0, log=False)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _started() -> Iterator[None]:
+    """The application with its workers, started once."""
+    with TestClient(APP):
+        yield
+
+
+async def running(scope: Any, receive: Any, send: Any) -> None:
+    """The guarded application; that each operation would start and end it anew is only nodded at."""
+    while scope["type"] == "lifespan":
+        kind = (await receive())["type"]
+        await send({"type": f"{kind}.complete"})
+        if kind == "lifespan.shutdown":
+            return
+    await GUARDED(scope, receive, send)
+
+
 SCHEMA = schemathesis.openapi.from_asgi(
     "/openapi.json",
-    Guard(small_app(), 4096, 10.0, log=False),  # type: ignore[arg-type]
+    running,
     config=schemathesis.Config.from_dict(CONFIG),
 )
 
