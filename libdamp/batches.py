@@ -1,6 +1,7 @@
 """Many corners in motion at once, each figure as the single calculation gives it; SI arrays over the corners.
 
-Corners of one kind of fill and one time step run together. A figure that cannot be worked out is not-a-number.
+Corners of one kind of fill run together; over bumps, where they share the ground's steps, of one time step too.
+A figure that cannot be worked out is not-a-number.
 """
 
 from collections.abc import Callable, Sequence
@@ -8,14 +9,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .errors import TooCostly
-from .ground import Window, agree, bounded, load_variation, rising, sound, standing_start, window_course
+from .ground import Window, agree, load_variation, sound, standing_start, window_course
 from .moving import Ready, motion_of, stacked
 from .physics.motion import Motion
 from .physics.numbers import G_N, Array, Mask, Places
 from .physics.stepping import ARRAYS
-from .releases import come_back, held
-from .runs import CLOSES, QUIET_S, Course, Peak, Watch, can_fall, followed, landed, missing
+from .releases import held
+from .runs import CLOSES, QUIET_S, Course, Peak, Watch, can_fall, landed, missing
 from .touching import FIRST_GUESS_M, HIGHEST_M, LONGEST_TURN_S
 from .windows import road_of
 
@@ -62,12 +62,13 @@ class Released(NamedTuple):
     over: Array  # overshoot, m
 
 
-def groups(corners: Sequence[Ready | None]) -> list[Places]:
-    """Places of the corners that may run together: one kind of fill, one time step."""
+def groups(corners: Sequence[Ready | None], own_steps: bool = False) -> list[Places]:
+    """Places of the corners that may run together: one kind of fill, one time step unless each keeps its own."""
     kinds: dict[tuple[Any, ...], list[int]] = {}
     for place, corner in enumerate(corners):
         if corner is not None:
-            key = (type(corner.chamber), getattr(corner.chamber, "vented", False), corner.step)
+            step = None if own_steps else corner.step
+            key = (type(corner.chamber), getattr(corner.chamber, "vented", False), step)
             kinds.setdefault(key, []).append(place)
     return [np.array(places) for places in kinds.values()]
 
@@ -107,7 +108,7 @@ def fallen(
     found = Fallen(*(np.full(count, np.nan) for _ in Fallen._fields))
     left = [corner if corner is not None and can_fall(corner) else None for corner in corners]
     for _ in range(halvings + 1):
-        for places in groups(left):
+        for places in groups(left, own_steps=True):
             with np.errstate(all="ignore"):
                 watch = landed(_stack(left, places), speed[places], duration, sign())
                 good = missing(watch, speed[places]) <= closes
@@ -135,11 +136,12 @@ def touches(corners: Sequence[Ready | None], guess: Any = FIRST_GUESS_M) -> Arra
     low, high = (np.zeros(count), np.full(count, np.nan)), (np.full(count, np.inf), np.full(count, np.nan))
     for _ in range(TOUCH_ROUNDS):
         open_ = np.isnan(found) & np.array([corner is not None for corner in left])
-        if not open_.any():
-            break
         known = np.isfinite(high[0]) & (low[0] > 0.0)
         heights = at * np.where(known[:, np.newaxis], NEAR, WIDE).T
         heights = np.clip(heights, low[0], np.minimum(high[0], HIGHEST_M))
+        open_ &= heights[0] < heights[-1]  # else the runs from higher up are not resolved: there is no figure
+        if not open_.any():
+            break
         spare = _spare(left, open_, heights)
         found[open_ & (low[0] == 0.0) & (heights[0] < LEAST_M) & (spare[0] <= 0.0)] = 0.0
         found[open_ & (heights[-1] >= HIGHEST_M) & (spare[-1] > 0.0)] = np.inf
@@ -190,22 +192,6 @@ def _root(height: Array, spare: Array, k: int) -> float:
     return float(a + (b - a) * spare[k] / (spare[k] - spare[k + 1]))
 
 
-def over_bumps(corners: Sequence[Ready | None], height: float, spacing: float, speed: float) -> Driven:
-    """What even bumps do: height trough to crest and spacing [m], speed [m/s]; corners begin at rest."""
-    found = Driven(*(np.full(len(corners), np.nan) for _ in Driven._fields))
-    for places in groups(corners):
-        batch = _stack(corners, places)
-        try:
-            bounded("washboard", spacing, speed, float(batch.step[0]))
-        except TooCostly:
-            continue
-        with np.errstate(all="ignore"):
-            given = followed(steadied(batch, height, spacing, speed))
-        for column, values in zip(found, driven(batch, *given), strict=True):
-            column[places] = values
-    return found
-
-
 def driven(batch: Ready, window: Window, force: Array, steady: Mask) -> Driven:
     """Figures of a batch over bumps; not-a-number where it is not steady or its numbers ran away."""
     seen = window.contact, window.travel - batch.rest, load_variation(window), force
@@ -233,21 +219,6 @@ def steadied(batch: Ready, height: float, spacing: float, speed: float) -> Cours
     return kept, force, done
 
 
-def over_kerb(corners: Sequence[Ready | None], height: float, length: float, speed: float) -> Array:
-    """Peak force of the shock over one rise of the ground, N: height and run-up [m], speed [m/s]."""
-    found = np.full(len(corners), np.nan)
-    for places in groups(corners):
-        batch = _stack(corners, places)
-        try:
-            bounded("step", length, speed, float(batch.step[0]))
-        except TooCostly:
-            continue
-        with np.errstate(all="ignore"):
-            window, watch = followed(rising(batch, height, length, speed, KERB_S, Peak))
-        found[places] = np.where(np.isfinite(sum(window)), watch.force, np.nan)
-    return found
-
-
 def pushed_down(corners: Sequence[Ready | None], push: float) -> tuple[Array, Array]:
     """Height of the wheel and insertion of a body pushed down by `push` [m]; not-a-number where it does not fit."""
     wheel, insertion = (np.full(len(corners), np.nan) for _ in range(2))
@@ -267,13 +238,3 @@ def returned_yet(run: Motion, time: float, half: Array) -> Mask:
     beyond = np.isfinite(half)
     turned = (run.now_body < 0.0) | (time > HALF_TIMES * half)
     return np.asarray((beyond & turned) | (time > RELEASE_S))
-
-
-def released(corners: Sequence[Ready | None], wheel: Array, push: float) -> Released:
-    """How bodies come back that were pushed down; the corners' gas is at rest where they are held."""
-    found = Released(*(np.full(len(corners), np.nan) for _ in Released._fields))
-    for places in groups(corners):
-        with np.errstate(all="ignore"):
-            seen = come_back(_stack(corners, places), wheel[places], push, returned_yet)
-        found.half[places], found.over[places] = seen.half, seen.over
-    return found

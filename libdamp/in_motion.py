@@ -4,7 +4,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from .batches import fallen, over_bumps
+from .batches import fallen
 from .builds import End, built_corner, make_build
 from .car import Corner
 from .goals import Aim
@@ -13,6 +13,7 @@ from .moving import ready_both
 from .pairing import BothEnds, meeting
 from .physics.numbers import Array, Places
 from .searching import Table, picked
+from .together import over_bumps
 from .working import Helpers, worked
 
 MOVED_PER_END = 80

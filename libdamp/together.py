@@ -28,7 +28,7 @@ from .errors import TooCostly
 from .ground import bounded, rising
 from .moving import Ready, inside_of, stacked
 from .physics.motion import DRAG_GIVE_M, Motion
-from .physics.numbers import G_N, Array
+from .physics.numbers import G_N, Array, Places
 from .physics.stepping import ARRAYS
 from .releases import coming_back
 from .runs import CLOSES, Course, Peak, Start, Watch, can_fall, landing, missing
@@ -131,7 +131,7 @@ def _none(kind: type[K], count: int) -> K:
 def moved(falling: Lanes, resting: Lanes, held: Lanes, wheel: Array, asked: Asked) -> Moved:
     """Figures of corners that fall from their droop stop, go from rest, are held down with the wheel at a height.
 
-    Each figure is that of `fallen`, `over_bumps`, `over_kerb` and `released`.
+    Each figure is that of the single calculation; those of a fall are those of `fallen`.
     """
     count = len(falling)
     found = Moved(_none(Fallen, count), _none(Driven, count), np.full(count, np.nan), _none(Released, count))
@@ -143,17 +143,26 @@ def moved(falling: Lanes, resting: Lanes, held: Lanes, wheel: Array, asked: Aske
         *(corner if drives else None for corner, drives in zip(resting, kerbs, strict=True)),
         *held,
     ]
-    for places in groups(lanes):
-        kinds, own = places // count, places % count
-        present = [kind for kind in range(4) if np.any(kinds == kind)]
-        courses = []
-        for kind in present:
-            corners = [_there(lanes[int(place)]) for place in places[kinds == kind]]
-            courses.append((corners, _course(kind, wheel[own[kinds == kind]], asked)))
+    for places in groups(lanes, own_steps=True):
+        apart = _apart(lanes, places, count)
+        courses = [
+            ([_there(lanes[int(place)]) for place in some], _course(kind, wheel[some % count], asked))
+            for kind, some in apart
+        ]
         with np.errstate(all="ignore"):
-            for kind, given in zip(present, shared(courses), strict=True):
-                _take(found, kind, own[kinds == kind], given, asked.fall)
+            for (kind, some), given in zip(apart, shared(courses), strict=True):
+                _take(found, kind, some % count, given, asked.fall)
     _finer(found.fallen, lanes[:count], asked.fall)
+    return found
+
+
+def _apart(lanes: Lanes, places: Places, count: int) -> list[tuple[int, Places]]:
+    """Kinds of course with the places of their lanes; a landing's keep their own time steps, else one a course."""
+    found: list[tuple[int, Places]] = []
+    for kind in range(4):
+        own = places[places // count == kind]
+        some = groups([lanes[int(place)] for place in own], own_steps=kind == 0)
+        found.extend((kind, own[chosen]) for chosen in some)
     return found
 
 
@@ -216,3 +225,9 @@ def _finer(found: Fallen, falling: Lanes, height: float) -> None:
         again = fallen(left, height, halvings=MOST_HALVINGS - 1)
         for column, values in zip(found, again, strict=True):
             column[:] = np.where(np.isfinite(values), values, column)
+
+
+def over_bumps(resting: Lanes, height: float, spacing: float, speed: float) -> Driven:
+    """What even bumps do to corners at rest: height trough to crest and spacing [m], speed [m/s]."""
+    none, bumps_alone = [None] * len(resting), Asked(0.0, height, spacing, speed, 0.0, spacing, 0.0)
+    return moved(none, resting, none, np.zeros(len(resting)), bumps_alone).driven

@@ -9,12 +9,13 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from libdamp import bumps, push_release
-from libdamp.batches import LONGEST_LANDING_S, fallen, groups, over_bumps, over_kerb, pushed_down, released, touches
+from libdamp.batches import LONGEST_LANDING_S, fallen, groups, pushed_down, touches
 from libdamp.car import Corner
 from libdamp.demo import demo_corner
 from libdamp.moving import Ready, ready, ready_both
 from libdamp.parts import Oil
 from libdamp.runs import LONGEST_S, QUIET_S, can_fall, quiet, resolved
+from libdamp.together import Asked, moved
 from libdamp.touching import impact, touch
 from tests.model_strategies import replaced
 from tests.moving_strategies import made_ready, usual_corners
@@ -69,8 +70,9 @@ def test_bumps(corners: list[Corner], road: tuple[float, float, float]) -> None:
     """Contact, shift and load variation are those of `bumps`; the kerb's force that of a step, if it comes soon."""
     height, spacing, speed = road
     resting = _made(corners)[1]
-    seen = over_bumps(resting, height * 1e-3, spacing * 1e-3, speed)
-    kerb = over_kerb(resting, height * 1e-3, 0.1, speed)
+    asked = Asked(0.0, height * 1e-3, spacing * 1e-3, speed, height * 1e-3, 0.1, 0.0)
+    none = [None] * len(corners)
+    _, seen, kerb, _ = moved(none, resting, none, np.zeros(len(corners)), asked)
     way: dict[str, Any] = {"bump_height_mm": height, "speed_m_s": speed}
     for i, corner in enumerate(corners):
         answer: Any = bumps(corner=corner, bump_spacing_mm=spacing, **way)
@@ -92,7 +94,8 @@ def test_releases(corners: list[Corner]) -> None:
         None if one is None or np.isnan(x) else ready(corner, 25.0, begin=float(x))
         for one, corner, x in zip(resting, corners, insertion, strict=True)
     ]
-    seen = released(held, wheel, 5e-3)
+    none = [None] * len(corners)
+    seen = moved(none, none, held, wheel, Asked(0.0, 0.0, 0.1, 5.0, 0.0, 0.1, 5e-3)).released
     for i, corner in enumerate(corners):
         answer: Any = push_release(corner=corner, push_mm=5.0)
         assert (held[i] is None) == (answer.settle_s is None)
@@ -113,6 +116,8 @@ def test_groups(corners: list[Corner]) -> None:
     for places in found:
         like = [falling[int(i)] for i in places]
         assert len({(type(c.chamber), c.step) for c in like if c is not None}) == 1
+    for places in groups(falling, own_steps=True):
+        assert len({type(falling[int(i)].chamber) for i in places}) == 1  # type: ignore[union-attr]
 
 
 def test_a_corner_that_touches_at_once_or_never() -> None:

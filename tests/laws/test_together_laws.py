@@ -4,12 +4,12 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from libdamp.batches import fallen, over_bumps, over_kerb, pushed_down, released
+from libdamp.batches import fallen, pushed_down
 from libdamp.car import Corner
 from libdamp.demo import demo_corner
 from libdamp.moving import Ready, begun_at, ready, ready_both
 from libdamp.parts import Vented
-from libdamp.together import Asked, moved
+from libdamp.together import Asked, moved, over_bumps
 from tests.model_strategies import replaced
 from tests.moving_strategies import usual_corners
 
@@ -37,13 +37,16 @@ def test_courses_side_by_side() -> None:
         None if one is None or np.isnan(x) else begun_at(one, corner, 25.0, float(x))
         for one, corner, x in zip(resting, corners, insertion, strict=True)
     ]
-    seen = moved(falling, resting, held, wheel, Asked(height, bump * 1e-3, 0.2, 5.0, 0.01, 0.1, PUSH_M))
+    asked, none = Asked(height, bump * 1e-3, 0.2, 5.0, 0.01, 0.1, PUSH_M), [None] * len(corners)
+    still = Asked(0.0, 0.0, 0.2, 5.0, 0.0, 0.1, PUSH_M)
+    seen = moved(falling, resting, held, wheel, asked)
     for together, alone in (
         *zip(seen.fallen, fallen(falling, height), strict=True),
         *zip(seen.driven, over_bumps(resting, bump * 1e-3, 0.2, 5.0), strict=True),
-        (seen.kerb, over_kerb(resting, 0.01, 0.1, 5.0)),
-        *zip(seen.released, released(held, wheel, PUSH_M), strict=True),
+        (seen.kerb, moved(none, resting, none, wheel, still._replace(kerb=0.01)).kerb),
+        *zip(seen.released, moved(none, none, held, wheel, still).released, strict=True),
     ):
+        assert np.isfinite(alone).any()
         assert together == pytest.approx(alone, rel=SAME, abs=1e-12, nan_ok=True)
 
 
