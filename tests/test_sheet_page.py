@@ -99,7 +99,7 @@ def evil_data() -> dict[str, Any]:
             "block_length_mm": 120,
             "label": EVIL,
         }
-        data["car"][end]["tyre"] = {"squash_mm": 2.5, "sidewall_mm": 3}
+        data["car"][end]["tyre"] = {"squash_mm": 2.5}
     data["car"]["label"] = f"{EVIL}\x1b\n{'long ' * 25}"
     data["use"] = {"label": EVIL, "oil_temperature_c": 70, "jump": "big"}
     return data
