@@ -10,10 +10,13 @@ MOST_LINES = 4
 
 def useful(answer: Changes | None) -> list[Help]:
     """Questions that are wrong or next to it and that a change from the box helps, the worst first."""
-    if answer is None:
-        return []
-    near = [asked for asked in answer.helps if concern_of(asked) >= NEXT_TO_WRONG and asked.row is not None]
-    return sorted(near, key=lambda asked: -concern_of(asked))[:MOST_LINES]
+    return [asked for asked in helped(answer) if concern_of(asked) >= NEXT_TO_WRONG][:MOST_LINES]
+
+
+def helped(answer: Changes | None) -> list[Help]:
+    """Questions that a change from the box helps, the worst first."""
+    found = [] if answer is None else [asked for asked in answer.helps if asked.row is not None]
+    return sorted(found, key=lambda asked: -concern_of(asked))
 
 
 def concern_of(asked: Help) -> float:
@@ -31,16 +34,17 @@ def if_words(answer: Changes | None) -> list[str]:
 
 
 def change_rows(answer: Changes | None) -> list[ChangeRow]:
-    """Rows of a page's table: the useful ones, each with what it is for, then all others."""
+    """Rows of a page's tables: those that help a question best, the worst question first, then all others."""
     if answer is None:
         return []
-    first = [(asked.row, asked) for asked in useful(answer) if asked.row is not None]
-    rows = []
-    for place, asked in first:
-        row = answer.rows[place]
-        rows.append(ChangeRow(row.end, f"{row.what} (if {asked.words})", asked.gives, asked.costs))
+    rows, taken = [], set()
+    for asked in helped(answer):
+        if asked.row is not None:
+            row = answer.rows[asked.row]
+            rows.append(ChangeRow(row.end, row.what, asked.gives, asked.costs, asked.words))
+            taken.add(asked.row)
     for place, row in enumerate(answer.rows):
-        if place not in {taken for taken, _ in first}:
+        if place not in taken:
             collar = f" ({row.collar})" if row.collar else ""
             rows.append(ChangeRow(row.end, f"{row.what}{collar}", row.gives, row.costs))
     return rows

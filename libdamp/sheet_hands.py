@@ -52,18 +52,20 @@ ROOMS = (
 
 
 class ChangeRow(NamedTuple):
-    """One change from the table of changes, in words."""
+    """One change from the table of changes, in words; `asked` is what it helps best, if anything."""
 
     end: str
     change: str
     gives: str
     costs: str
+    asked: str = ""
 
     @property
     def words(self) -> str:
-        """The change in a sentence: "front: 350 cSt: damping ratio +0.06; costs 2 mm of touch height"."""
+        """The change in a sentence: "it slaps: front: 350 cSt: damping ratio +0.06; costs 2 mm of touch height"."""
+        asked = f"{self.asked}: " if self.asked else ""
         costs = f"; costs {self.costs}" if self.costs else ""
-        return f"{self.end}: {self.change}: {self.gives}{costs}"
+        return f"{asked}{self.end}: {self.change}: {self.gives}{costs}"
 
 
 class HandsRow(NamedTuple):
@@ -137,8 +139,9 @@ def _rows(sheet: Sheet, room: Room, grave: list[Told], changes: Sequence[ChangeR
     rows.append(HandsRow("", "\n".join(landing_cautions()), kind="beside"))
     rows.append(HandsRow("together", together_words(sheet)))
     rows.append(_listed("to know", "", [one.words for one in grave], room.told))
-    if changes:
-        rows.append(_listed("6 if", "", [row.words for row in changes], room.changes))
+    helping = [row.words for row in changes if row.asked]
+    if helping:
+        rows.append(_listed("6 if", "", helping, room.changes))
     else:
         rows.append(_listed("6 or", "", [_cell(words) for words in other_words(sheet)], room.others))
     rows.append(_listed("7 measure", measure_title(sheet), measure_words(sheet), room.measured))

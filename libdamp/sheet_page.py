@@ -1,7 +1,7 @@
 """The set-up sheet as a page to print: HTML in one file, its words those of the text sheet, nothing fetched.
 
-The first part is one sheet of paper for the workbench, in the order of the hands; what follows says how sure it is,
-what changes would do, and shows pictures (extra `plot`).
+The first page is for the workbench, in the order of the hands; the second says how sure it is and what to change if
+the car does not do as wanted; what follows is for reading: every change, the rest, pictures (extra `plot`).
 """
 
 import html
@@ -76,11 +76,15 @@ def page_html(sheet: Sheet, banner: str = "", changes: Sequence[ChangeRow] = ())
     warning = f'<p class="banner">{escaped(banner)}</p>\n' if banner else ""
     top = f"<h1>{escaped(first.name)}</h1>\n<p>Set-up sheet: {escaped(first.where)}</p>\n{warning}"
     hands = f'<section id="hands">\n<header>\n{top}</header>\n{hands_table(first)}</section>\n'
-    more = (
-        f'<section id="more">\n<h2>How sure the figures are</h2>\n{bands_table(sheet)}{effects_table(sheet)}'
-        f"{change_table(changes)}{rest_lists(sheet, first)}{picture_block(sheet, first.name, banner)}</section>\n"
+    second = (
+        f'<section id="second">\n<h2>How sure the figures are</h2>\n{bands_table(sheet)}{effects_table(sheet)}'
+        f"{question_table(changes)}</section>\n"
     )
-    return f"{START}{head}{hands}{more}</body>\n</html>\n"
+    more = (
+        f'<section id="more">\n{rest_lists(sheet, first)}{change_table(changes)}'
+        f"{picture_block(sheet, first.name, banner)}</section>\n"
+    )
+    return f"{START}{head}{hands}{second}{more}</body>\n</html>\n"
 
 
 def _verdict(text: str) -> str:
@@ -120,12 +124,18 @@ def _hands_row(row: HandsRow) -> str:
     return f'<tr{kind}><th scope="row">{escaped(row.label)}</th>{cells}</tr>\n'
 
 
+def question_table(changes: Sequence[ChangeRow]) -> str:
+    """The change that helps each question best; nothing where none does."""
+    rows = [(one.asked, one.end, one.change, one.gives, one.costs) for one in changes if one.asked]
+    head = _columns("if", "end", "change", "gives", "costs")
+    return f"<h2>If the car as built still ...</h2>\n{_table(head, rows)}" if rows else ""
+
+
 def change_table(changes: Sequence[ChangeRow]) -> str:
-    """What every change would do; nothing without rows."""
-    if not changes:
-        return ""
+    """What every other change would do; nothing without rows."""
+    rows = [(one.end, one.change, one.gives, one.costs) for one in changes if not one.asked]
     head = _columns("end", "change", "gives", "costs")
-    return f"<h2>What each change would do</h2>\n{_table(head, [tuple(row) for row in changes])}"
+    return f"<h2>What each other change would do</h2>\n{_table(head, rows)}" if rows else ""
 
 
 def _columns(*names: str) -> str:

@@ -28,9 +28,9 @@ mark { background: #000; color: #fff; padding: 0 1mm; font-weight: bold; }
 ul { margin: 0; padding-left: 3.5mm; }
 .figures { margin-bottom: 2.5mm; }
 .figures th[scope=row] { font-weight: normal; }
-#more { break-before: page; }
+#second, #more { break-before: page; }
 figure { margin: 3mm 0 0; break-inside: avoid; }
 .two svg { width: 90%; }
 svg { max-width: 100%; height: auto; display: block; }
-@media screen { body { padding: 6mm; max-width: 198mm; } #more { margin-top: 12mm; } }
+@media screen { body { padding: 6mm; max-width: 198mm; } #second, #more { margin-top: 12mm; } }
 """

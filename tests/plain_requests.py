@@ -99,11 +99,18 @@ CHANGES: Data = {
 """The demo truck's rear with a second oil and a collar."""
 
 
+PLAN: Data = demo_data("demo-buggy") | {
+    "box": {"oils": ["450 cSt", "500 cSt"], "front_springs": [{"rate_n_mm": 0.7, "count": 2}], "limiters_mm": [4]},
+    "use": USE,
+}
+"""Few parts: takes a fraction of a whole box."""
+
+
 def requests() -> dict[str, Data]:
     """One good request of every calculation."""
     return {
         "check": demo_data("demo-truck"),
-        "plan": demo_data("demo-buggy"),
+        "plan": PLAN,
         "changes": CHANGES,
         "ride": {"corner": corner(), "temperature_c": 31, "collar_step_mm": 0.5, "spacers_mm": [1, 2]},
         "damping_curve": {
@@ -356,8 +363,12 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "not_resolved": _moved(
         "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=1500
     ),
-    "bound_left_out": _moved(
-        "drop", ("corner.shock.fill", SHORT_OF_GAS), ("corner.level_clearance_mm", 70), height_mm=914
+    "bound_left_out": _moved(  # on a harder tyre the chassis is on the ground before the wheel
+        "drop",
+        ("corner.preload_mm", 0),
+        ("corner.shock.limiter_mm", 18),
+        ("corner.level_clearance_mm", 3),
+        height_mm=100,
     ),
     "slap": _moved("drop", height_mm=400),
     "rim_strike": _moved("drop", ("corner.tyre.sidewall_mm", 8), height_mm=120),

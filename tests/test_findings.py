@@ -1,13 +1,13 @@
 """Every finding is reached, says what its line of the catalogue says, and comes in order of gravity."""
 
 import functools
-from typing import Any
 
 import pytest
 
 import libdamp
 from libdamp.answers import CAUTIONS
 from libdamp.findings import CATALOGUE
+from tests.answered import reaching, usual
 from tests.plain_requests import REACHES, requests
 
 RANK = {"do_not_run": 0, "warning": 1, "note": 2}
@@ -18,17 +18,10 @@ def test_every_code_has_a_request() -> None:
     assert set(REACHES) == set(CATALOGUE)
 
 
-@functools.cache
-def _answered(code: str) -> tuple[str, Any, Any]:
-    """Calculation, request and answer that reach a code."""
-    name, request = REACHES[code]()
-    return name, request, libdamp.calculate(name, request)
-
-
 @pytest.mark.parametrize("code", sorted(REACHES))
 def test_reached(code: str) -> None:
     """A request exists that earns this finding, with its severity, a place, and a sentence without gaps."""
-    _, _, answer = _answered(code)
+    _, _, answer = reaching(code)
     found = [f for f in answer["findings"] if f["code"] == code]
     assert found, [f["code"] for f in answer["findings"]]
     for one in found:
@@ -42,7 +35,7 @@ def test_reached(code: str) -> None:
 @pytest.mark.parametrize("code", sorted(REACHES))
 def test_gravest_first(code: str) -> None:
     """Findings stand in order of gravity; cautions are codes whose texts exist."""
-    _, _, answer = _answered(code)
+    _, _, answer = reaching(code)
     ranks = [RANK[f["severity"]] for f in answer["findings"]]
     assert ranks == sorted(ranks)
     assert answer["cautions"][0] == "model_cars_only"
@@ -51,7 +44,7 @@ def test_gravest_first(code: str) -> None:
 
 @functools.cache
 def _demo_codes() -> dict[str, set[str]]:
-    return {name: _codes(name, request) for name, request in requests().items()}
+    return {name: {f["code"] for f in usual(name)["findings"]} for name in requests()}
 
 
 USUAL = {"block_length_unknown", "void_opens", "thinning", "wheel_leaves", "figures_missing"}
@@ -68,7 +61,7 @@ def test_not_always(code: str) -> None:
 @pytest.mark.parametrize("code", sorted(REACHES))
 def test_points_into_the_request(code: str) -> None:
     """The pointer of a finding names a field that the request has or could have."""
-    name, request, answer = _answered(code)
+    name, request, answer = reaching(code)
     for one in answer["findings"]:
         inner = request
         for step in one["where"].split("/")[1:]:

@@ -33,7 +33,7 @@ class Reader(HTMLParser):
         self.tags: Counter[str] = Counter()
         self.ids: list[str] = []
         self.links: list[str] = []
-        self.words: dict[str, str] = {"hands": "", "more": ""}
+        self.words: dict[str, str] = {"hands": "", "second": "", "more": ""}
         self.part = ""
         self.feed(page)
         self.close()
@@ -219,21 +219,25 @@ def test_the_first_page_gives_way(evil: Sheet, smallest: Sheet, truck: Sheet) ->
 
 @pytest.mark.usefixtures("bare")
 def test_changes_are_told_where_there_are_any(truck: Sheet) -> None:
-    """Without rows there is no table of changes; with some the best stand on the first page, all on the second."""
+    """Without rows there are no tables of changes; what helps a question is on the second page, the rest after."""
     without = Reader(page_html(truck))
-    assert "each change" not in without.words["more"]
+    assert "other change" not in without.words["more"]
+    assert "still ..." not in without.words["second"]
     assert " 6 if" not in without.words["hands"]
+    asked = {350: "it slaps", 400: "it bounces", 450: "it dives", 500: "it rolls", 550: "it hops", 600: ""}
     rows = [
-        ChangeRow("front", f"oil {cst} cSt <b>", f"damping ratio +0.0{i}", "2 mm of touch height" if i else "")
-        for i, cst in enumerate((350, 400, 450, 500, 600))
+        ChangeRow("front", f"oil {cst} cSt <b>", f"damping ratio +0.0{i}", "2 mm of travel" if i else "", why)
+        for i, (cst, why) in enumerate(asked.items())
     ]
     read = Reader(page_html(truck, changes=rows))
-    hands, more = (plain(read.words[part]) for part in ("hands", "more"))
-    assert "6 if front: oil 350 cSt <b>: damping ratio +0.00 front: oil 400 cSt" in hands
-    assert "oil 400 cSt <b>: damping ratio +0.01; costs 2 mm of touch height" in hands
+    hands, second, more = (plain(read.words[part]) for part in ("hands", "second", "more"))
+    assert "6 if it slaps: front: oil 350 cSt <b>: damping ratio +0.00 it bounces: front: oil 400 cSt" in hands
+    assert "oil 400 cSt <b>: damping ratio +0.01; costs 2 mm of travel" in hands
     assert "and 1 more overleaf" in hands
-    assert "oil 600 cSt" not in hands
-    assert all(f"front {row.change} {row.gives}" in more for row in rows)
+    assert "oil 550 cSt" not in hands
+    for row in rows:
+        assert (f"{row.asked} front {row.change} {row.gives}" in second) == bool(row.asked)
+        assert (f"front {row.change} {row.gives}" in more) != bool(row.asked)
 
 
 def test_shortened() -> None:

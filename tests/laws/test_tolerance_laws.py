@@ -50,7 +50,7 @@ def test_widens(way: str, size: float, factor: float, seed: int) -> None:
 
 
 @given(share=between(0.001, 0.15), seed=st.integers(0, 2**32 - 1))
-@settings(max_examples=6)
+@settings(max_examples=3)
 def test_proportional_is_exact(share: float, seed: int) -> None:
     """Slow damping is in proportion to the viscosity: its relative error is the oil's, to round-off."""
     request = {"shock": shock(), "speeds_m_s": [0.05]}

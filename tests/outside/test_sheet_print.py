@@ -19,8 +19,8 @@ from .browser import SHELL, Browser, hosts_asked, opened
 pytestmark = pytest.mark.outside
 BANNER = "INVENTED car, not your car: do not build from it."
 CHANGES = [
-    ChangeRow("front", f"oil {cst} cSt", "damping ratio +0.08, touches 4 mm later", "contact on bumps -2 %")
-    for cst in range(300, 700, 10)
+    ChangeRow("front", f"oil {cst} cSt", "damping ratio +0.08, touches 4 mm later", "contact on bumps -2 %", asked)
+    for cst, asked in zip(range(300, 700, 10), [f"it does so {n}" for n in range(12)] + 28 * [""], strict=True)
 ]
 """Invented rows, more than fit on a page."""
 LETTERS = """[...document.querySelectorAll('body, body *')]

@@ -13,6 +13,7 @@ from libdamp.calculations import CALCULATIONS
 from libdamp.demo import NAMES, demo_corner, demo_data
 from libdamp.packing import pack, unpack
 from service.setups import setup_data
+from tests.answered import reaching, usual
 from tests.plain_requests import REACHES, corner, put, requests, shock
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
@@ -30,15 +31,15 @@ def posted(client: TestClient[Any], name: str, request: Any) -> Any:
 @pytest.mark.parametrize("name", sorted(CALCULATIONS))
 def test_same_as_the_library(client: TestClient[Any], name: str) -> None:
     """Every calculation answers over HTTP what `calculate` gives."""
-    assert posted(client, name, requests()[name]) == libdamp.calculate(name, requests()[name])
+    assert posted(client, name, requests()[name]) == usual(name)
 
 
 @pytest.mark.parametrize("code", sorted(REACHES))
 def test_findings_travel(client: TestClient[Any], code: str) -> None:
     """An impossible or unusual set-up is an answer with its finding, the same as in the library."""
-    name, request = REACHES[code]()
+    name, request, answered = reaching(code)
     answer = posted(client, name, request)
-    assert answer == libdamp.calculate(name, request)
+    assert answer == answered
     assert code in {finding["code"] for finding in answer["findings"]}
 
 
