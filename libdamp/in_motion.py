@@ -16,13 +16,13 @@ from .searching import Table, picked
 from .together import over_bumps
 from .working import Helpers, worked
 
-MOVED_PER_END = 80
+MOVED_PER_END = 150
 """Builds of an end that are moved,"""
-BY_EFFORT = BY_DISTANCE = 24
+BY_EFFORT = BY_DISTANCE = 45
 """of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""
 OF_A_KIND = 10
 """of each kind of change no more than that in either list; the rest are the nearest of every other kind."""
-OF_A_SPREAD, SPREAD_EFFORT = 12, 2
+OF_A_SPREAD, SPREAD_EFFORT = 22, 2
 """So many are moved over the whole range of damping and of bump travel that two changed parts give: what lands best
 need not be near the goals at rest."""
 PAIRED = 300
