@@ -1,7 +1,7 @@
 """The set-up sheet as a page to print: HTML in one file, its words those of the text sheet, nothing fetched.
 
 The first page is for the workbench, in the order of the hands; the second says how sure it is and what to change if
-the car does not do as wanted; what follows is for reading: every change, the rest, pictures (extra `plot`).
+the car does not do as wanted; what follows is for reading: pictures (extra `plot`), other builds, every change.
 """
 
 import html
@@ -50,12 +50,12 @@ def is_foreign(path: Path) -> bool:
 
 
 def escaped(text: str) -> str:
-    """A text as it may stand in HTML, without control characters.
+    """A text as it may stand in HTML, without control characters, its arrows in one piece.
 
-    >>> escaped("<b> & 'c'")
-    '&lt;b&gt; &amp; &#x27;c&#x27;'
+    >>> escaped("<b> & 'c' 1 -> 2")
+    '&lt;b&gt; &amp; &#x27;c&#x27; 1 → 2'
     """
-    return html.escape(cleaned(text))
+    return html.escape(cleaned(text).replace("->", "→"))
 
 
 def page_html(sheet: Sheet, banner: str = "", changes: Sequence[ChangeRow] = ()) -> str:
@@ -78,11 +78,11 @@ def page_html(sheet: Sheet, banner: str = "", changes: Sequence[ChangeRow] = ())
     hands = f'<section id="hands">\n<header>\n{top}</header>\n{hands_table(first)}</section>\n'
     second = (
         f'<section id="second">\n<h2>How sure the figures are</h2>\n{bands_table(sheet)}{effects_table(sheet)}'
-        f"{question_table(changes)}</section>\n"
+        f"{question_table(changes)}{rest_lists(first)}</section>\n"
     )
     more = (
-        f'<section id="more">\n{rest_lists(sheet, first)}{change_table(changes)}'
-        f"{picture_block(sheet, first.name, banner)}</section>\n"
+        f'<section id="more">\n{picture_block(sheet, first.name, banner)}{other_builds(sheet)}'
+        f"{change_table(changes)}</section>\n"
     )
     return f"{START}{head}{hands}{second}{more}</body>\n</html>\n"
 
@@ -144,10 +144,14 @@ def _columns(*names: str) -> str:
 
 def _table(head: str, rows: Sequence[Sequence[str]]) -> str:
     body = "".join(
-        f'<tr><th scope="row">{escaped(first)}</th>{"".join(f"<td>{escaped(cell)}</td>" for cell in rest)}</tr>\n'
-        for first, *rest in rows
+        f'<tr><th scope="row">{escaped(first)}</th>{"".join(map(_cell, rest))}</tr>\n' for first, *rest in rows
     )
     return f'<table class="figures">\n<thead>\n{head}\n</thead>\n<tbody>\n{body}</tbody>\n</table>\n'
+
+
+def _cell(text: str) -> str:
+    kind = "" if " " in text else ' class="word"'
+    return f"<td{kind}>{escaped(text)}</td>"
 
 
 def bands_table(sheet: Sheet) -> str:
@@ -230,14 +234,16 @@ def _effect_cells(ends: dict[str, Effect]) -> tuple[str, ...]:
     return tuple("± " + " / ".join(cell or "-" for cell in cells) for cells in columns)
 
 
-def rest_lists(sheet: Sheet, first: FirstPage) -> str:
-    """Findings, measurements and builds for which the first page has no room."""
-    blocks = (
-        ("To know as well", first.told_left),
-        ("Measure as well", first.measures_left),
-        (others_title(sheet).capitalize(), (*other_words(sheet), *trade_words(sheet), *rejected_words(sheet))),
-    )
+def rest_lists(first: FirstPage) -> str:
+    """Findings and measurements for which the first page has no room."""
+    blocks = (("To know as well", first.told_left), ("Measure as well", first.measures_left))
     return "".join(f"<h2>{escaped(head)}</h2>\n{_items(items)}" for head, items in blocks if items)
+
+
+def other_builds(sheet: Sheet) -> str:
+    """What else the plan found, and what it rejected."""
+    items = (*other_words(sheet), *trade_words(sheet), *rejected_words(sheet))
+    return f"<h2>{escaped(others_title(sheet).capitalize())}</h2>\n{_items(items)}" if items else ""
 
 
 def picture_block(sheet: Sheet, name: str, banner: str) -> str:

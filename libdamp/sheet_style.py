@@ -13,6 +13,7 @@ thead { display: table-header-group; }
 tr { break-inside: avoid; }
 th, td { text-align: left; vertical-align: top; padding: 0.55mm 1.5mm; border-top: 0.2mm solid #777; }
 td { overflow-wrap: anywhere; }
+.word { overflow-wrap: normal; }
 thead th, thead td { border-top: 0; font-size: 10pt; }
 #hands table { table-layout: fixed; }
 #hands th[scope=row], #hands thead td { width: 19mm; padding-left: 0; }
@@ -30,6 +31,7 @@ ul { margin: 0; padding-left: 3.5mm; }
 .figures th[scope=row] { font-weight: normal; }
 #second, #more { break-before: page; }
 figure { margin: 3mm 0 0; break-inside: avoid; }
+.wide svg { width: 82%; }
 .two svg { width: 90%; }
 svg { max-width: 100%; height: auto; display: block; }
 @media screen { body { padding: 6mm; max-width: 198mm; } #second, #more { margin-top: 12mm; } }
