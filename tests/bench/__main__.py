@@ -26,6 +26,7 @@ from libdamp.planning import plan
 from libdamp.ride_samples import FIGURES
 from libdamp.searching import Found, chunks, looked_at, together
 from libdamp.stance import ride
+from tests.bench.motion_bench import bench_motion
 from tests.bench.service_bench import bench_service
 from tests.oracles.piston import loss_of_piston
 
@@ -124,5 +125,5 @@ def bench_tolerance() -> str:
 if __name__ == "__main__":
     for bench in (bench_import, bench_curve, bench_grid, bench_plan, bench_changes, bench_tolerance):
         print(bench(), flush=True)
-    for line in bench_service():
+    for line in (*bench_motion(), *bench_service()):
         print(line, flush=True)
