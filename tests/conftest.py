@@ -8,10 +8,12 @@ import msgspec
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.drawn import LAWS
+
 settings.register_profile(
     "libdamp",
     deadline=None,
-    max_examples=int(os.environ.get("LIBDAMP_LAWS", "10")),
+    max_examples=LAWS,
     derandomize=bool(os.environ.get("CI")),
     suppress_health_check=[HealthCheck.too_slow],
 )

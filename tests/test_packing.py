@@ -7,6 +7,7 @@ from libdamp import Oil, Shock, Thinning, pack, unpack
 from libdamp.car import Corner
 from libdamp.demo import demo_corner
 from libdamp.packing import unpack_data
+from tests.drawn import examples
 from tests.model_strategies import any_corners, replaced, shocks
 from tests.model_strategies import thinning_oils as oils_that_thin
 
@@ -21,7 +22,7 @@ def test_old_token() -> None:
     assert unpack_data(pack(corner)) == unpack_data(OLD)
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(shocks(), oils_that_thin())
 def test_thinning_comes_back(shock: Shock, oil: Oil) -> None:
     """An oil that thins comes back with its three numbers, bit for bit."""
@@ -29,7 +30,7 @@ def test_thinning_comes_back(shock: Shock, oil: Oil) -> None:
     assert unpack(pack(thins)) == thins
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(any_corners())
 def test_corners_come_back(corner: Corner) -> None:
     """Any corner comes back as it was."""

@@ -1,5 +1,6 @@
 """Pictures: made for every demo corner and fill, units on every axis, the answers' own numbers, the same bytes."""
 
+import functools
 import re
 import subprocess
 import sys
@@ -41,17 +42,20 @@ def filled(name: str, fill: str) -> Corner:
     return replace(corner, shock=replace(corner.shock, fill=made))
 
 
+@functools.cache
 def landing(corner: Corner, height_mm: float = 150.0) -> libdamp.Drop:
     """A landing with its series."""
     return libdamp.drop(corner=corner, height_mm=height_mm, series=True)
 
 
+@functools.cache
 def cycle(corner: Corner) -> libdamp.BenchCycle:
     """Three cycles about mid-stroke, fast enough to open a void where one can be."""
     middle = 0.5 * corner.shock.stroke_mm
     return libdamp.bench_cycle(shock=corner.shock, amplitude_mm=10, frequency_hz=6, centre_insertion_mm=middle)
 
 
+@functools.cache
 def curve(corner: Corner) -> libdamp.DampingCurve:
     """Damping up to a speed at which the void limits it."""
     return libdamp.damping_curve(shock=corner.shock, speeds_m_s=SPEEDS)

@@ -16,6 +16,7 @@ import libdamp
 from libdamp.calculations import CALCULATIONS, calculation_of, read_request
 from libdamp.demo import NAMES, demo_data
 from tests.answered import reaching, usual
+from tests.drawn import examples
 from tests.plain_requests import REACHES, requests
 
 NASTY: list[Any] = [
@@ -248,7 +249,7 @@ def _answer_or_fault(name: str, request: Any) -> None:
     _bytes(answer)
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(st.data())
 def test_mutated_car_files(data: st.DataObject) -> None:
     """Demo files with a few places deleted or replaced: an answer or an InputError, never a traceback."""
@@ -260,7 +261,7 @@ def test_mutated_car_files(data: st.DataObject) -> None:
     _answer_or_fault("check", request)
 
 
-@settings(max_examples=20, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@settings(max_examples=examples(20), phases=[Phase.explicit, Phase.reuse, Phase.generate])
 @given(st.data())
 def test_stretched_numbers(data: st.DataObject) -> None:
     """Demo files with numbers stretched and squeezed, most of them possible: an answer or an InputError.
@@ -285,7 +286,7 @@ def _at(data: Any, path: tuple[Any, ...]) -> Any:
     return data
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(st.data())
 def test_mutated_requests(data: st.DataObject) -> None:
     """The other calculations with a few places replaced: an answer or an InputError."""

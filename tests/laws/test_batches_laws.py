@@ -17,13 +17,14 @@ from libdamp.parts import Oil
 from libdamp.runs import LONGEST_S, QUIET_S, can_fall, quiet, resolved
 from libdamp.together import Asked, moved
 from libdamp.touching import impact, touch
+from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.moving_strategies import made_ready, usual_corners
 from tests.strategies import between
 
 SAME = 1e-9
 several = st.lists(usual_corners(), min_size=2, max_size=2)
-DEAR = settings(max_examples=3, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+DEAR = settings(max_examples=examples(3), phases=[Phase.explicit, Phase.reuse, Phase.generate])
 """Few examples, each dear; what fails is shown as drawn."""
 
 
@@ -104,7 +105,7 @@ def test_releases(corners: list[Corner]) -> None:
             assert seen.over[i] * 1e3 <= answer.overshoot_mm * (1.0 + SAME) + 1e-9
 
 
-@settings(max_examples=5)
+@settings(max_examples=examples(5))
 @given(several)
 def test_groups(corners: list[Corner]) -> None:
     """Every corner that can move is in one group, with its like."""

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 
 from libdamp.physics.contact import fall_height, landing_speed
 from libdamp.physics.numbers import G_N
+from tests.drawn import examples
 from tests.oracles.ballistic import normal_landing_speed
 from tests.strategies import between
 
@@ -50,7 +51,7 @@ def test_within_the_whole_speed(height: float, speed: float, slope: float) -> No
     assert abs(float(landing_speed(height, speed, slope))) <= whole * (1.0 + 1e-15)
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(heights, speeds, landing_slopes)
 def test_equals_the_integrated_flight(height: float, speed: float, slope: float) -> None:
     """The speed equals that of a flight integrated step by step."""

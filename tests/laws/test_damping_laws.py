@@ -10,11 +10,12 @@ from libdamp import damping_curve, oil_viscosity
 from libdamp.damping import DampingCurve
 from libdamp.demo import demo_corner
 from libdamp.parts import Oil, Shock, Thinning
+from tests.drawn import examples
 from tests.model_strategies import oils, replaced, shocks, speeds_m_s, temperatures_c, thinning_oils
 from tests.strategies import between
 
 ROUND_OFF = 1e-11
-EXAMPLES = settings(max_examples=12)
+EXAMPLES = settings(max_examples=examples(12))
 
 
 def _curve(shock: Shock, speeds: tuple[float, ...], temperature_c: float = 25.0) -> DampingCurve:

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from libdamp.physics import spring
 from libdamp.physics.numbers import P_ATM
+from tests.drawn import examples
 from tests.laws.dimensions import CASES, LENGTH, NOT_HOMOGENEOUS, RESISTANCE, Case, Powers
 from tests.laws.equations import EQUATIONS, answers, public
 from tests.strategies import ARGUMENTS, between, parabolas
@@ -118,7 +119,7 @@ def test_a_new_equation_is_missed(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.parametrize("name", sorted(CASES))
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(data=st.data(), unit=units)
 def test_homogeneous(name: str, data: st.DataObject, unit: Units) -> None:
     """Scaling the inputs by their powers scales the answer by its own."""
@@ -133,7 +134,7 @@ def test_a_wrong_power_is_found() -> None:
     hole = ARGUMENTS[name](1)
     wrong = CASES[name]._replace(gives=((RESISTANCE[0] + 0.01, *RESISTANCE[1:]),))
 
-    @settings(max_examples=5, database=None)
+    @settings(max_examples=examples(5), database=None)
     @given(hole)
     def holds(arguments: dict[str, Any]) -> None:
         assert _misfit(name, wrong, arguments, unit) > 1e-3

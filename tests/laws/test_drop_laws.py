@@ -12,13 +12,14 @@ from libdamp.car import Corner
 from libdamp.drops import BOUNCED_S, HIGH_BOUNCE_MM, SLOW_S
 from libdamp.runs import LONGEST_S, QUIET_S, bounced, quiet, resolved
 from libdamp.touching import HIGHEST_M, impact, least_clearance, touch
+from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.moving_strategies import FILLS, made_ready, usual_corners
 from tests.strategies import between, over_decades
 
 heights = over_decades(0.02, 0.5)
 kinds = pytest.mark.parametrize("kind", FILLS)
-FEW = settings(max_examples=6)
+FEW = settings(max_examples=examples(6))
 EVEN_M = 2e-5
 """0.02 mm: what a time step and a search leave open."""
 
@@ -34,7 +35,7 @@ def test_higher_is_never_gentler(kind: str, data: st.DataObject, height: float, 
 
 
 @kinds
-@settings(max_examples=4)
+@settings(max_examples=examples(4))
 @given(st.data(), between(1.0, 12.0))
 def test_touch_height(kind: str, data: st.DataObject, more: float) -> None:
     """Fallen from its touch height a corner just touches; with more clearance it touches from no lower."""
@@ -50,7 +51,7 @@ def test_touch_height(kind: str, data: st.DataObject, more: float) -> None:
     assert higher is None or higher >= height
 
 
-@settings(max_examples=4)
+@settings(max_examples=examples(4))
 @given(usual_corners(), between(10.0, 400.0))
 def test_what_a_drop_says(corner: Corner, height: float) -> None:
     """Each finding is there when its number passes its limit and not otherwise; the shares make up the energy."""
@@ -78,7 +79,7 @@ def test_what_a_drop_says(corner: Corner, height: float) -> None:
     assert max(series.shock_n) <= answer.peak_shock_n * (1.0 + 1e-12)
 
 
-@settings(max_examples=2)
+@settings(max_examples=examples(2))
 @given(usual_corners(), between(1.0, 90.0))
 def test_what_a_touch_height_says(corner: Corner, clearance: float) -> None:
     """No height, nil and a band without an end are said, each where it is so; the band holds the answer."""
@@ -95,7 +96,7 @@ def test_what_a_touch_height_says(corner: Corner, clearance: float) -> None:
     assert answer.tyre_low_mm <= answer.height_mm <= (math.inf if ends[1] is None else ends[1])
 
 
-@settings(max_examples=6)
+@settings(max_examples=examples(6))
 @given(usual_corners(), heights)
 def test_a_bound_is_followed_through_its_bounce(corner: Corner, height: float) -> None:
     """A landing that ends after its first bounce has the bounce, clearance and force of one that goes on.

@@ -20,6 +20,7 @@ from libdamp.physics.flow_table import (
 )
 from libdamp.physics.orifice import Passages, piston_conductance, piston_flow, piston_loss
 from libdamp.physics.stepping import ARRAYS
+from tests.drawn import examples
 from tests.strategies import PistonDraw, between, pistons
 
 FASTEST_M_S, LARGEST_PA = 20.0, 30e6
@@ -97,7 +98,7 @@ def test_error_between_the_points(corner: str, celsius: float) -> None:
     assert np.max(np.abs(ease * loss / piston_flow(loss, ways) - 1.0)) < 3e-4
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(pistons(kinds=1), pistons(kinds=1), between(0.0, 1.0))
 def test_a_batch_holds_each_build(one: PistonDraw, other: PistonDraw, share: float) -> None:
     """Two builds in one batch have the tables and scales that each has alone."""

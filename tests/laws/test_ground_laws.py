@@ -14,11 +14,12 @@ from libdamp.parts import Shock
 from libdamp.physics.numbers import G_N
 from libdamp.runs import Watch
 from libdamp.windows import STEADY_M, STEADY_SHARE, road_of
+from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.moving_strategies import FILLS, made_ready, usual_corners, usual_shocks
 from tests.strategies import between, over_decades
 
-FEW = settings(max_examples=5)
+FEW = settings(max_examples=examples(5))
 kinds = pytest.mark.parametrize("kind", FILLS)
 washboards = st.tuples(over_decades(1e-3, 20e-3), over_decades(0.1, 0.6), over_decades(2.0, 12.0))
 """Height, spacing, m, and speed, m/s."""

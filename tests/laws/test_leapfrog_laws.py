@@ -9,12 +9,13 @@ from libdamp.car import Corner
 from libdamp.moving import alone
 from libdamp.runs import fall
 from libdamp.touching import impact
+from tests.drawn import examples
 from tests.laws.test_motion_laws import _ready
 from tests.moving_strategies import usual_corners
 from tests.strategies import over_decades
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(usual_corners(), over_decades(0.05, 0.6))
 def test_speed_at_a_step(corner: Corner, height: float) -> None:
     """Body and wheel have at a step the mean of their speeds half a step before and after, to round-off.
@@ -39,7 +40,7 @@ def test_speed_at_a_step(corner: Corner, height: float) -> None:
     assert plain > 100
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(usual_corners(), over_decades(0.05, 0.6))
 def test_grip_of_the_seals(corner: Corner, height: float) -> None:
     """The seals give 0.02 mm before they slide: up to there like a spring of drag over that, then no more."""

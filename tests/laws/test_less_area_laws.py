@@ -16,6 +16,7 @@ from libdamp.demo import demo_corner
 from libdamp.matching import Match
 from libdamp.parts import Holes, Oil, Shock
 from libdamp.physics.orifice import piston_conductance, piston_loss
+from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.oracles.same_damping import Plain, as_shock, oil_alone
 from tests.strategies import PistonDraw, between, densities, hole_diameters, over_decades, thicknesses
@@ -32,7 +33,7 @@ def _share(kinds: Kinds) -> float:
     return sum(count * diameter**2 for count, diameter in kinds)
 
 
-@settings(max_examples=100)
+@settings(max_examples=examples(100))
 @given(
     KIND,
     st.lists(KIND, min_size=1, max_size=3).map(tuple),
@@ -58,7 +59,7 @@ def test_less_area_is_never_softer(
     assert losses[1] >= losses[0] * ROUND_OFF
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(
     st.tuples(st.integers(1, 8), between(0.9, 2.5)),
     st.tuples(st.integers(1, 8), between(0.9, 2.5)),

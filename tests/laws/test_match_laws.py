@@ -16,6 +16,7 @@ from libdamp.parts import Holes, Oil, Shock
 from libdamp.physics.drills import METRIC_MM
 from libdamp.physics.orifice import piston_loss
 from libdamp.two_speeds import Scaled, viscosity_for
+from tests.drawn import examples
 from tests.model_strategies import replaced, shocks, temperatures_c
 from tests.oracles.same_damping import Plain, as_shock, fast_ratio
 from tests.strategies import PistonDraw, between, over_decades, pistons
@@ -25,7 +26,7 @@ TRUCK = demo_corner("demo-truck.front").shock
 PLAIN = Oil(viscosity_cst=325.0, density_kg_m3=970.0)
 ROUND_OFF = 1e-12
 
-EXAMPLES = settings(max_examples=8)
+EXAMPLES = settings(max_examples=examples(8))
 speeds = st.builds(lambda low, times: (low, low * times), over_decades(1e-3, 0.2), between(2.0, 100.0))
 ways = st.sampled_from(("compression", "rebound"))
 

@@ -14,6 +14,7 @@ from libdamp.moving import STANDARD, Ready, Settings, alone, ready, stacked
 from libdamp.parts import Bladder, Oil, Spring, Vented
 from libdamp.runs import Watch, fall, landed, ledger, resolved
 from libdamp.touching import impact
+from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.moving_strategies import FILLS, usual_corners
 from tests.strategies import between, over_decades
@@ -22,7 +23,7 @@ DURATION_S = 0.5
 heights = over_decades(0.05, 0.6)
 temperatures = between(0.0, 60.0)
 kinds = pytest.mark.parametrize("kind", FILLS)
-FEW = settings(max_examples=8)
+FEW = settings(max_examples=examples(8))
 
 
 def _ready(corner: Corner, temperature_c: float = 25.0, changed: Settings = STANDARD) -> Ready:
@@ -146,7 +147,7 @@ FIELDS += ("lost", "squash", "over", "settled", "lowest", "highest", "void_from"
 
 
 @kinds
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 @given(st.data(), heights)
 def test_a_batch_is_its_corners(kind: str, data: st.DataObject, height: float) -> None:
     """Corners that run side by side do what each does alone, to 1e-9 of the greatest, in all that is watched."""
@@ -215,7 +216,7 @@ ALIKE = ("clearance", "insertion", "speed", "difference", "cap", "bounce", "lost
 
 
 @kinds
-@settings(max_examples=10)
+@settings(max_examples=examples(10))
 @given(st.data(), heights)
 def test_two_halves_are_one(kind: str, data: st.DataObject, height: float) -> None:
     """Two shocks, each with half of spring, oil's work, gas and drag, move a wheel as the one does."""

@@ -12,6 +12,7 @@ from libdamp import bench_cycle, bumps, cycling, drop, drops, ground, push_relea
 from libdamp.car import Corner
 from libdamp.errors import TooCostly
 from libdamp.physics.chamber import SealedRun, SpreadRun
+from tests.drawn import examples
 from tests.model_strategies import temperatures_c
 from tests.moving_strategies import grounds, made_ready, stops, told, usual_corners, wide_corners
 from tests.strategies import between, over_decades
@@ -57,7 +58,7 @@ def _explained(answer: Any, field: str, *codes: str) -> None:
         assert any(f.severity == "do_not_run" or f.code in codes for f in answer.findings)
 
 
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 @given(wide_corners(), between(0.0, 3000.0), temperatures_c, told, stops, grounds, st.booleans())
 def test_drop(
     corner: Corner, height: float, temperature: float, how: Told, stop: Told, ground: Told, series: bool
@@ -70,7 +71,7 @@ def test_drop(
     assert bool(answer.series.time_s) == (series and answer.least_clearance_mm is not None)
 
 
-@settings(max_examples=5)
+@settings(max_examples=examples(5))
 @given(wide_corners(), temperatures_c, told, stops)
 def test_touch_height(corner: Corner, temperature: float, how: Told, stop: Told) -> None:
     """The height from which the chassis just touches."""
@@ -85,7 +86,7 @@ grounds_driven = st.tuples(between(0.0, 150.0), over_decades(5.0, 2000.0), over_
 """Height, spacing, mm, and speed, m/s."""
 
 
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 @given(
     wide_corners(),
     st.sampled_from(("washboard", "step", "road")),
@@ -116,7 +117,7 @@ def test_bumps(
         assert 0.0 <= answer.contact_share <= 1.0
 
 
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 @given(wide_corners(), between(0.5, 60.0), temperatures_c, told, stops)
 def test_push_release(corner: Corner, push: float, temperature: float, how: Told, stop: Told) -> None:
     """A push of any depth."""
@@ -125,7 +126,7 @@ def test_push_release(corner: Corner, push: float, temperature: float, how: Told
     _explained(answer, "settle_s", "push_too_far")
 
 
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 @given(
     wide_corners(),
     st.tuples(between(0.05, 0.95), between(0.01, 1.0)),
@@ -167,7 +168,7 @@ USUAL: dict[str, Callable[[Corner], object]] = {
 
 
 @pytest.mark.parametrize("name", sorted(USUAL))
-@settings(max_examples=1)
+@settings(max_examples=examples(1))
 @given(corner=usual_corners())
 def test_what_is_usual_is_far_from_the_bound(name: str, corner: Corner) -> None:
     """A usual corner takes no more than a third of the time steps that a calculation may."""

@@ -18,6 +18,7 @@ from libdamp.physics.orifice import (
     piston_loss,
     piston_velocity,
 )
+from tests.drawn import examples
 from tests.oracles.piston import loss_of_piston
 from tests.strategies import (
     PistonDraw,
@@ -41,7 +42,7 @@ def _loss(piston: PistonDraw, speed: float) -> float:
     return float(piston_loss(piston.flow(speed), piston.passages()))
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(pistons(), shaft_speeds, st.sampled_from((-1.0, 1.0)))
 def test_equals_point_by_point(piston: PistonDraw, speed: float, sign: float) -> None:
     """The vectorised solution equals a general root-finder on plain floats."""
@@ -252,7 +253,7 @@ def _matched(first: PistonDraw, second: PistonDraw) -> PistonDraw:
 kind = st.tuples(st.integers(1, 8), hole_diameters)
 
 
-@settings(max_examples=100)
+@settings(max_examples=examples(100))
 @given(kind, kind, bores, thicknesses, viscosities, densities)
 def test_equal_when_slow_different_when_fast(
     one: tuple[int, float],

@@ -17,9 +17,10 @@ from libdamp.parts import Holes, Oil, Piston, Shock, Spring
 from libdamp.planning import Plan
 from libdamp.searching import KEPT
 from libdamp.trading import EndPlan
+from tests.drawn import examples
 from tests.strategies import between
 
-EXAMPLES = settings(max_examples=7)
+EXAMPLES = settings(max_examples=examples(7))
 FIGURES = (
     "clearance_mm",
     "droop_travel_mm",

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from libdamp import BoxOil, Corner, Oil, SecondPoint, oil_blend, oil_for_temperature, ride, season
 from libdamp.demo import demo_corner
 from libdamp.seasons import WITHIN, Season
+from tests.drawn import examples
 from tests.model_strategies import oils, replaced, standing_corners
 from tests.strategies import between, over_decades
 
@@ -33,7 +34,7 @@ def _codes(answer: Season) -> set[str]:
     return {found.code for found in answer.findings}
 
 
-@settings(max_examples=10)
+@settings(max_examples=examples(10))
 @given(standing_corners(), celsius, celsius)
 def test_the_wanted_oil_keeps_the_damping_ratio(corner: Corner, reference: float, warm: float) -> None:
     """`ride` with the wanted oil has the damping ratio that the corner has at the reference."""
@@ -78,7 +79,7 @@ def test_warmer_is_never_thinner(warm: list[float], in_hand: tuple[BoxOil, ...],
     assert all(a is not None and b is not None and a > b for a, b in pairwise(left))
 
 
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 @given(standing_corners(), st.lists(celsius, min_size=2, max_size=5), bottles, celsius)
 def test_many_are_like_one(
     corner: Corner, warm: list[float], in_hand: tuple[BoxOil, ...], reference: float
@@ -92,7 +93,7 @@ def test_many_are_like_one(
             assert there == (pytest.approx(alone, rel=1e-12) if isinstance(alone, float) else alone), name
 
 
-@settings(max_examples=10)
+@settings(max_examples=examples(10))
 @given(st.lists(oils(), min_size=1, max_size=5), st.lists(celsius, min_size=1, max_size=4))
 def test_what_is_fitted_does_what_is_said(in_hand: list[Oil], warm: list[float]) -> None:
     """A bottle, put into the corner, gives the damping ratio of its row; so does what stays in; cap closed cold."""

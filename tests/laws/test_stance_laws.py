@@ -8,6 +8,7 @@ from hypothesis import assume, given, settings
 from libdamp import ride
 from libdamp.car import Arm, Corner, Ratio
 from libdamp.stance import Ride
+from tests.drawn import examples
 from tests.model_strategies import any_corners, level_length, replaced, standing_corners, temperatures_c
 from tests.strategies import between
 
@@ -174,7 +175,7 @@ def test_heavier_sits_lower_and_slower(corner: Corner, extra: float) -> None:
     assert b.shock_force_n > a.shock_force_n  # type: ignore[operator]
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(standing_corners(vented=True), between(0.8, 1.25))
 def test_scale(corner: Corner, s: float) -> None:
     """Lengths x s, masses x s^3, spring rates x s^2: forces x s^3, lengths x s, frequencies x s^-1/2."""
@@ -241,7 +242,7 @@ ANY_REST = GRAVE | {"lock_cold", "lock_hot", "level_out_of_reach"}
 """What may stand behind a missing figure of the rest position."""
 
 
-@settings(max_examples=50)
+@settings(max_examples=examples(50))
 @given(any_corners(), temperatures_c)
 def test_null_only_with_a_finding(corner: Corner, t: float) -> None:
     """Any corner whose parts are possible gets an answer; whatever is null has a finding that says why."""

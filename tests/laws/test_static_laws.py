@@ -11,6 +11,7 @@ from libdamp.car import Arm, Corner, Ratio
 from libdamp.damping import DampingCurve
 from libdamp.parts import Bladder, Emulsion, Oil, Shock, Vented
 from libdamp.stance import Ride
+from tests.drawn import examples
 from tests.model_strategies import (
     any_corners,
     oils,
@@ -312,7 +313,7 @@ def test_rates_and_ratios_of_a_standing_corner(corner: Corner, share: float) -> 
     assert answer.drag_band_mm == pytest.approx(corner.shock.seal_drag_n * math.sqrt(squared[0]) / kw, rel=1e-11)
 
 
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 @given(any_corners(), temperatures_c, temperatures_c, speeds_m_s)
 def test_null_only_with_a_finding(corner: Corner, fill_c: float, run_c: float, speeds: Speeds) -> None:
     """Any possible shock has a curve and a fill; whatever is null in them has a finding that says why."""

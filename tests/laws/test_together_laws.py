@@ -10,6 +10,7 @@ from libdamp.demo import demo_corner
 from libdamp.moving import Ready, begun_at, ready, ready_both
 from libdamp.parts import Vented
 from libdamp.together import Asked, moved, over_bumps
+from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.moving_strategies import usual_corners
 
@@ -50,7 +51,7 @@ def test_courses_side_by_side() -> None:
         assert together == pytest.approx(alone, rel=SAME, abs=1e-12, nan_ok=True)
 
 
-@settings(max_examples=10)
+@settings(max_examples=examples(10))
 @given(usual_corners())
 def test_what_is_held_is_as_if_made_anew(corner: Corner) -> None:
     """A corner that is ready, its gas set at rest elsewhere, is the corner made ready there."""

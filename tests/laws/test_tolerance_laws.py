@@ -16,6 +16,7 @@ from libdamp.ride_samples import FIGURES
 from libdamp.sampling import setting, table_of
 from libdamp.shares import summary, variance_shares
 from libdamp.uncertain import Drawn, Input, InputSpread, draws
+from tests.drawn import examples
 from tests.plain_requests import LEANING, Data, corner, put, shock
 from tests.strategies import between
 
@@ -38,7 +39,7 @@ def band(name: str, request: Data, only: str, spreads: Data, **more: Any) -> dic
 
 @pytest.mark.parametrize("way", WAYS)
 @given(size=between(0.01, 60.0), factor=between(1.05, 3.0), seed=st.integers(0, 2**32 - 1))
-@settings(max_examples=6)
+@settings(max_examples=examples(6))
 def test_widens(way: str, size: float, factor: float, seed: int) -> None:
     """A larger spread of an input makes the band wider both ways, whatever the seed."""
     narrow, wide = (
@@ -50,7 +51,7 @@ def test_widens(way: str, size: float, factor: float, seed: int) -> None:
 
 
 @given(share=between(0.001, 0.15), seed=st.integers(0, 2**32 - 1))
-@settings(max_examples=3)
+@settings(max_examples=examples(3))
 def test_proportional_is_exact(share: float, seed: int) -> None:
     """Slow damping is in proportion to the viscosity: its relative error is the oil's, to round-off."""
     request = {"shock": shock(), "speeds_m_s": [0.05]}
@@ -87,7 +88,7 @@ def test_same_seed_same_bytes() -> None:
 
 
 @given(seed=st.integers(0, 2**32 - 1), count=st.integers(100, 400))
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 def test_shares_are_parts_of_a_whole(seed: int, count: int) -> None:
     """Shares and remainder sum to 1, none is negative, the largest is the culprit's."""
     draft = {"axle_g": 800, "spring": "0.38 N/mm", "shock": {"oil": "325 cst", "piston": {"holes": "2x1.4..1.7"}}}
@@ -168,7 +169,7 @@ def test_an_input_is_drawn_alike_whatever_else_is() -> None:
 
 
 @given(low=between(1.2, 1.6), width=between(0.01, 0.6), wider=between(0.01, 0.2))
-@settings(max_examples=6)
+@settings(max_examples=examples(6))
 def test_ranges(low: float, width: float, wider: float) -> None:
     """The ends of a range give the single calculation's numbers, a wider one a wider band, all due to it."""
 
@@ -251,7 +252,7 @@ MORE = {
 
 @pytest.mark.parametrize("label", SET_UPS)
 @given(seed=st.integers(0, 2**32 - 1))
-@settings(max_examples=2)
+@settings(max_examples=examples(2))
 def test_arrays_are_the_loop(label: str, seed: int) -> None:
     """`ride` over arrays gives each draw's numbers to 1e-9, and leaves out the same draws, impossible ones too."""
     change = SET_UPS[label]

@@ -23,6 +23,7 @@ from libdamp.parts import Bladder, Holes, Oil, Piston, Shock, Spring
 from libdamp.physics.orifice import piston_conductance
 from libdamp.runs import Watch, resolved
 from libdamp.touching import impact
+from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.moving_strategies import FILLS, made_ready, usual_corners
 from tests.strategies import between
@@ -63,7 +64,7 @@ def _landing(corner: Corner, shock: Shock, height: float) -> Watch:
 
 
 @pytest.mark.parametrize("kind", FILLS)
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 @given(st.data(), pairs, between(0.10, 0.15))
 def test_less_area_peaks_harder(kind: str, data: st.DataObject, pair: tuple[int, float], height: float) -> None:
     """Its peak is higher; where the corner is well damped with the larger holes, it bounces at least as high."""

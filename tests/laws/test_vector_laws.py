@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from libdamp.physics.orifice import Hole, Passages, piston_velocity
 from libdamp.physics.roots import bracketed_newton
+from tests.drawn import examples
 from tests.laws.equations import EQUATIONS, answers
 from tests.strategies import ARGUMENTS, NOT_POINTWISE, batches, between, holes, stack
 
@@ -21,7 +22,7 @@ def test_every_equation_joins() -> None:
 
 
 @pytest.mark.parametrize("name", sorted(ARGUMENTS))
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 @given(data=st.data())
 def test_vector_equals_scalar(name: str, data: st.DataObject) -> None:
     """A batch gives for each member what the member alone gives, bit for bit (1e-14 where powers are taken)."""
@@ -36,7 +37,7 @@ def test_vector_equals_scalar(name: str, data: st.DataObject) -> None:
 
 
 @pytest.mark.parametrize("name", sorted(ARGUMENTS))
-@settings(max_examples=8)
+@settings(max_examples=examples(8))
 @given(data=st.data())
 def test_finite_in_finite_out(name: str, data: st.DataObject) -> None:
     """Within the stated ranges every answer is finite and no floating-point warning is raised."""

@@ -127,7 +127,7 @@ def test_bundled_setup_or_own_numbers(client: TestClient[Any], name: str) -> Non
     """Every calculation is reached as a cell, and its number is the library's."""
     asked_for: dict[str, tuple[dict[str, str], Any, str]] = {
         "check": ({"setup": "demo-truck"}, demo_data("demo-truck"), "front.ride.frequency_hz"),
-        "plan": ({"setup": "demo-buggy"}, demo_data("demo-buggy"), "builds.0.front.limiter_mm"),
+        "plan": ({"setup": "demo-smallest"}, demo_data("demo-smallest"), "builds.0.front.limiter_mm"),
         "changes": (
             {"setup": "demo-smallest", "end": "rear", "question": "slaps"},
             {**demo_data("demo-smallest"), "end": "rear", "question": "slaps"},
