@@ -40,6 +40,7 @@ def shock_with(**changes: Any) -> tuple[dict[str, Any], Shock]:
     return data, shock
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("fill", list(FILLS))
 @pytest.mark.parametrize(("frequency", "amplitude"), [(0.5, 10.0), (4.0, 10.0), (8.0, 12.0), (20.0, 8.0)])
 @pytest.mark.parametrize("switches", [Switches(), Switches(hole_factor=1.5, void_pa=30e3)])

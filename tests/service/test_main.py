@@ -14,6 +14,8 @@ import libdamp
 from tests.plain_requests import requests
 from tests.service.running import PATIENCE, ROOT, Running, children, command, running
 
+pytestmark = pytest.mark.long
+
 
 @pytest.fixture(scope="module")
 def service() -> Iterator[Running]:

@@ -65,6 +65,7 @@ def files(folder: Path) -> dict[str, bytes]:
     return {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
 
 
+@pytest.mark.long
 def test_same_bytes_from_any_run(generated: list[Path]) -> None:
     """Two runs write the same bytes, the committed ones; only answers may differ elsewhere by a last digit."""
     first, second = map(files, generated)

@@ -17,6 +17,8 @@ from service.pool import Pool
 from service.problems import Refusal
 from tests.service.asgi import ask
 
+pytestmark = pytest.mark.long
+
 PLAN = msgspec.json.encode(demo_data("demo-truck"))
 QUICK = msgspec.json.encode({"value": "38 gf/mm", "to": "lbf/in"})
 

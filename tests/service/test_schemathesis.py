@@ -16,6 +16,8 @@ from service.guard import Guard
 from service.work import LONG
 from tests.service.conftest import small_app
 
+pytestmark = pytest.mark.long
+
 SLOW = tuple(f"/v1/{door}{name}" for name in sorted(LONG) for door in ("", "cell/"))
 """Addresses of long work: a request takes more than 5 ms."""
 EXAMPLES = int(os.environ.get("LIBDAMP_EXAMPLES", "25"))
