@@ -25,22 +25,22 @@ type(pytest.approx(0.0)).DEFAULT_ABSOLUTE_TOLERANCE = 0.0
 
 @pytest.fixture(scope="session", autouse=True)
 def kept_answers() -> Iterator[None]:
-    """Sheets of one request share its plan and its changes, which depend on nothing else: each takes seconds."""
+    """Sheets of one request are one sheet, and share its plan and its changes with others: each takes seconds."""
     from libdamp import sheet_data
 
     def kept(function: Callable[..., Any]) -> Callable[..., Any]:
         known: dict[bytes, Any] = {}
 
-        def answer(**asked: Any) -> Any:
-            key = msgspec.json.encode(asked)
+        def answer(*data: Any, **asked: Any) -> Any:
+            key = msgspec.json.encode((data, asked))
             if key not in known:
-                known[key] = function(**asked)
+                known[key] = function(*data, **asked)
             return known[key]
 
         return answer
 
     with pytest.MonkeyPatch.context() as patch:
-        for name in ("plan", "changes"):
+        for name in ("plan", "changes", "sheet_of"):
             patch.setattr(sheet_data, name, kept(getattr(sheet_data, name)))
         yield
 

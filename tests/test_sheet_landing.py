@@ -13,7 +13,7 @@ from libdamp.as_built import JumpFigures
 from libdamp.calculations import calculation_of, read_request
 from libdamp.demo import demo_data
 from libdamp.sheet import sheet_text
-from libdamp.sheet_data import Sheet, sheet_of
+from libdamp.sheet_data import Sheet
 from libdamp.sheet_landing import Landings, band_mm, landing_words, landings_of
 from tests.plain_requests import put
 
@@ -24,13 +24,19 @@ ENDS = ("front", "rear")
 @pytest.fixture(scope="module")
 def truck() -> Sheet:
     """Sheet of the demo truck: everything measured."""
-    return sheet_of(TRUCK)
+    return sheet_data.sheet_of(TRUCK)
 
 
 @pytest.fixture(scope="module")
 def smallest() -> Sheet:
     """Sheet of ten facts: the tyre and much more assumed."""
-    return sheet_of(SMALLEST)
+    return sheet_data.sheet_of(SMALLEST)
+
+
+@pytest.fixture
+def no_changes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Sheets without their changes, which take a second or more."""
+    monkeypatch.setattr(sheet_data, "changes", lambda **_: None)
 
 
 def words(data: dict[str, Any], end: str = "front", **changed: Any) -> list[str]:
@@ -106,13 +112,14 @@ def test_an_assumed_tyre_comes_first(smallest: Sheet, end: str) -> None:
     assert seen.on_slope.findings[0].code == "tyre_assumed"
 
 
+@pytest.mark.usefixtures("no_changes")
 def test_a_measured_tyre_is_not_called_assumed() -> None:
     """With its squash measured the line no longer speaks of the tyre, and the band is narrower."""
     lines = words(SMALLEST, car__front__tyre={"squash_mm": 2.5})
     assert not starting(lines, "* tyre")
     assert starting(lines, "touches its chassis from about")
     assert re.search(r"from about \d+ mm\* of", lines[0])  # much else is still assumed
-    text = sheet_text(sheet_of(put(SMALLEST, "car.front.tyre", {"squash_mm": 2.5})))
+    text = sheet_text(sheet_data.sheet_of(put(SMALLEST, "car.front.tyre", {"squash_mm": 2.5})))
     assert "until then the rear touches anywhere" in " ".join(text.split())
 
 
@@ -177,21 +184,22 @@ def test_bumps_that_are_none() -> None:
     assert starting(words(TRUCK, use__bump_spacing_mm=5000), "bumps of 6 mm")
 
 
+@pytest.mark.usefixtures("no_changes")
 def test_a_corner_that_cannot_move() -> None:
     """Where a corner cannot be run the line says so, and the reason stands below as a thing to know."""
     data = put(TRUCK, "car.front.spring.rate_n_mm", 0.05)
     data.pop("box")
-    sheet = sheet_of(data)
+    sheet = sheet_data.sheet_of(data)
     assert landing_words(sheet.landings["front"]) == ["landing: cannot be worked out, see below"]
     assert "DO NOT RUN (front): The car sinks to the stop" in sheet_text(sheet)
 
 
-def test_warnings_of_a_landing_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.usefixtures("no_changes")
+def test_warnings_of_a_landing_are_told() -> None:
     """A rim that strikes in the jump stands among the things to know, with its place; a slap is not told twice."""
-    monkeypatch.setattr(sheet_data, "changes", lambda **_: None)  # with such a rim they take seconds
     data = put(put(TRUCK, "car.front.tyre.sidewall_mm", 7), "use.jump", "small")
     data.pop("box")
-    text = " ".join(sheet_text(sheet_of(data)).split())
+    text = " ".join(sheet_text(sheet_data.sheet_of(data)).split())
     assert "warning (front, jump): The tyre is squashed" in text
     assert "The chassis hits the ground" not in text
 

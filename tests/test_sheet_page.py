@@ -10,13 +10,13 @@ from typing import Any
 
 import pytest
 
-from libdamp import sheet_page
+from libdamp import sheet_data, sheet_page
 from libdamp.__main__ import main
 from libdamp.answers import CAUTIONS
 from libdamp.demo import demo_data
 from libdamp.sheet import sheet_text
 from libdamp.sheet_changes import change_rows
-from libdamp.sheet_data import Sheet, sheet_of
+from libdamp.sheet_data import Sheet
 from libdamp.sheet_hands import ROOMS, ChangeRow, first_page, shortened
 from libdamp.sheet_page import START, is_foreign, page_html
 
@@ -79,13 +79,13 @@ def numbers(text: str) -> Counter[str]:
 @pytest.fixture(scope="module")
 def truck() -> Sheet:
     """Sheet of the demo truck."""
-    return sheet_of(demo_data("demo-truck"))
+    return sheet_data.sheet_of(demo_data("demo-truck"))
 
 
 @pytest.fixture(scope="module")
 def smallest() -> Sheet:
     """Sheet of ten facts: much assumed."""
-    return sheet_of(demo_data("demo-smallest"))
+    return sheet_data.sheet_of(demo_data("demo-smallest"))
 
 
 def evil_data() -> dict[str, Any]:
@@ -108,7 +108,7 @@ def evil_data() -> dict[str, Any]:
 @pytest.fixture(scope="module")
 def evil() -> Sheet:
     """Sheet of that car."""
-    return sheet_of(evil_data())
+    return sheet_data.sheet_of(evil_data())
 
 
 @pytest.fixture
