@@ -1,4 +1,4 @@
-"""How many examples the laws draw: few in the README's command, more in `.ci/run`; `LIBDAMP_LAWS` says so."""
+"""How many examples the laws draw: few in the README's command, more where `LIBDAMP_LAWS` says so."""
 
 import os
 
