@@ -43,7 +43,7 @@ class _TyreWatch(Watch):
 def test_the_tyre_carries_the_weight(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
     """The mean force of the tyre is the weight and what the car gains in momentum, whatever the bumps.
 
-    To round-off; the window's mean is no less, as it leaves out the steps in which a tyre that comes off still pulls.
+    To round-off; the mean of the window is no less: it leaves out the steps in which a tyre that comes off pulls.
     """
     corner = made_ready(data.draw(usual_corners(kinds=(kind,))), at_rest=True)
     run, road = at_rest(corner), road_of("washboard", *board, corner.step)
