@@ -14,7 +14,7 @@ from .moving import Ready, Settings, alone, ready
 from .physics.chamber import VentedRun
 from .physics.fastening import load_from_difference
 from .quantities import Q
-from .runs import LONGEST_S, MOST_STEPS, QUIET_S, Effort, Watch, bounced, can_fall, fall, ledger, quiet, resolved
+from .runs import LONGEST_S, MOST_STEPS, QUIET_S, Effort, Watch, can_fall, fall, ledger, quiet, resolved
 from .stance import ride_figures
 from .touching import COARSE, FIRST_GUESS_M, HIGHEST_M, TYRE_NAMES, VOID_HOLE_FACTOR, bounds, impact, touch
 
@@ -22,8 +22,6 @@ SLOW_S = 0.5
 """Settling that takes longer earns a finding."""
 HIGH_BOUNCE_MM = 10.0
 """A bounce higher than this earns a finding (judgement)."""
-BOUNCED_S = 0.4
-"""Longest time that a bound's landing is followed."""
 ROWS = 400
 """Largest number of rows of a series."""
 
@@ -155,7 +153,7 @@ def _bounds(around: dict[str, Ready], speed: float, effort: Effort) -> tuple[Lan
     found = []
     for name, corner in around.items():
         try:
-            watch = resolved(corner, speed, BOUNCED_S, bounced, effort)
+            watch = resolved(corner, speed, LONGEST_S, quiet, effort)
         except ArithmeticError:
             continue
         found.append(

@@ -29,7 +29,7 @@ from .physics.motion import Motion
 from .physics.numbers import Array
 from .physics.road import rise
 from .quantities import Q
-from .runs import MOST_STEPS, Course, Effort, Peak, Start, Watch, begun, carried, followed, halved
+from .runs import CLOSES, MOST_STEPS, Course, Effort, Peak, Start, Watch, begun, carried, followed, halved, ledger
 from .windows import LEAST_WORK_J, STEADY_M, STEADY_SHARE, WINDOW_S, WINDOWS, Road, period_of, road_of, step_over
 
 Shape = Literal["washboard", "step", "road"]
@@ -70,7 +70,7 @@ class Bumps(Answer, frozen=True, kw_only=True):
 
 
 class Window(NamedTuple):
-    """Averages over a window; floats, or arrays for a batch."""
+    """Averages over a window, and how far its ledger is open; floats, or arrays for a batch."""
 
     travel: Any
     body: Any
@@ -81,6 +81,7 @@ class Window(NamedTuple):
     squares: Any
     speeds: Any
     work: Any
+    missing: Any  # in the ledger, share of the energy that passed between ground and car
     time: float
 
 
@@ -99,32 +100,43 @@ def window_of(run: Motion, watch: Watch | Peak, road: Road) -> Window:
 
 
 def window_course(run: Motion, watch: Watch | Peak, road: Road) -> Course[Window]:
-    """Course of one window of a run that goes on."""
-    before = run.chamber.oil_work + run.drag_work
+    """Course of one window of a run that goes on; its ledger goes from the first step to the last."""
+    before, lift = run.chamber.oil_work + run.drag_work, np.gradient(road.height)
+    lift[[0, -1]] *= 0.5  # of the trapezoid rule: how far each step's force is carried
+    held: Any = None
     seen: list[tuple[Any, ...]] = []
     blocks: list[Array] = []
-    for y, u in zip(road.height, road.speed, strict=True):
+    for i, (y, u) in enumerate(zip(road.height, road.speed, strict=True), 1):
         yield road.step, y, u, y if road.floor else 0.0
         watch.look(0.0)
-        seen.append((run.wheel - run.body, run.body, run.tyre, run.speed))
-        if len(seen) == BLOCK_STEPS:
-            blocks.append(_summed(seen))
+        held = _energy(run) if held is None else held
+        push = run.tyre + run.ground if road.floor else run.tyre
+        seen.append((run.wheel - run.body, run.body, run.tyre, run.speed, push))
+        if len(seen) == BLOCK_STEPS or i == len(road.height):
+            blocks.append(_summed(seen, lift[i - len(seen) : i]))
             seen.clear()
-    if seen:
-        blocks.append(_summed(seen))
-    n, work = len(road.height), run.chamber.oil_work + run.drag_work - before
-    whole = np.array(blocks)
-    rows = np.concatenate([np.sum(whole[:, :6], axis=0) / n, np.min(whole[:, 6:], axis=0)])
-    travel, body, contact, force, squares, speeds, low, deep = rows.tolist() if rows.ndim == 1 else rows
-    return Window(travel, body, low, -deep, contact, force, squares, speeds, work, n * road.step)
+    n, work, whole = len(road.height), run.chamber.oil_work + run.drag_work - before, np.array(blocks)
+    rows = np.concatenate([np.sum(whole[:, :8], axis=0), np.min(whole[:, 8:], axis=0)])
+    rows[:6] /= n
+    travel, body, contact, force, squares, speeds, given, passed, low, deep = (
+        rows if rows.ndim > 1 else rows.tolist()
+    )
+    missing = abs(_energy(run) - held - given) / (passed + LEAST_WORK_J)
+    return Window(travel, body, low, -deep, contact, force, squares, speeds, work, missing, n * road.step)
 
 
-def _summed(seen: list[tuple[Any, ...]]) -> Array:
-    """Sums over some steps of what is averaged; least body height, and less its greatest."""
+def _energy(run: Motion) -> Any:
+    """All the energy in the ledger, from a height of nothing."""
+    return sum(ledger(run, 0.0, 0.0).values())
+
+
+def _summed(seen: list[tuple[Any, ...]], lift: Array) -> Array:
+    """Sums over some steps of what is averaged, the ground's work and its size; least height, less the greatest."""
     with np.errstate(all="ignore"):
-        travel, body, tyre, shaft = np.moveaxis(np.array(seen), 1, 0)
-        tyre = np.maximum(tyre, 0.0)
-        sums = [np.sum(of, axis=0) for of in (travel, body, tyre > 0.0, tyre, tyre * tyre, shaft * shaft)]
+        travel, body, tyre, shaft, push = np.moveaxis(np.array(seen), 1, 0)
+        tyre, given = np.maximum(tyre, 0.0), (push.T * lift).T
+        columns = (travel, body, tyre > 0.0, tyre, tyre * tyre, shaft * shaft, given, abs(given))
+        sums = [np.sum(of, axis=0) for of in columns]
         return np.array([*sums, np.min(body, axis=0), np.min(-body, axis=0)])
 
 
@@ -141,8 +153,9 @@ def agree(last: Window, following: Window) -> Any:
 
 
 def sound(window: Window) -> Any:
-    """Whether the numbers of a window have not run away: finite, the shaft no faster than the flow tables reach."""
-    return (abs(sum(window)) < math.inf) & (window.speeds <= FASTEST_M_S * FASTEST_M_S)
+    """Whether a window is resolved: finite, its ledger closed, the shaft no faster than the flow tables reach."""
+    closed = (window.missing <= CLOSES) & (window.speeds <= FASTEST_M_S * FASTEST_M_S)
+    return (abs(sum(window)) < math.inf) & closed
 
 
 def load_variation(window: Window) -> Any:
@@ -200,7 +213,7 @@ def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: f
 
     Raises
     ------
-    ArithmeticError : the numbers run away, or the effort does not suffice.
+    ArithmeticError : the run is not resolved, or the effort does not suffice.
     """
     if shape == "step":
         effort.take(math.ceil((spacing / speed + STEP_TAIL_S) / step_over(spacing, speed, corner.step)))
@@ -210,7 +223,7 @@ def _driven(corner: Ready, shape: Shape, height: float, spacing: float, speed: f
         road = road_of(shape, height, spacing, speed, corner.step)
         done = _steady(run, Watch(corner, run), road, effort)
     if not sound(done.window):
-        raise ArithmeticError("the numbers run away")
+        raise ArithmeticError("the ledger is open")
     return done
 
 

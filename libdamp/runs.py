@@ -308,9 +308,3 @@ def resolved(
 def turned(watch: Watch, _: float) -> bool:
     """Whether the body of a single corner has begun to rise."""
     return bool(watch.run.now_body > 0.0)
-
-
-def bounced(watch: Watch, _: float) -> bool:
-    """Whether body and wheel of a single corner go down again after the first bounce."""
-    run = watch.run
-    return bool(watch.highest > watch.lowest and run.now_body < 0.0 and run.now_wheel < 0.0)

@@ -1,6 +1,6 @@
 """What a sheet says of changes: the few that help what is wrong, or next to being wrong."""
 
-from .changing import Changes, Help
+from .changing import Change, Changes, Help
 from .sheet_hands import ChangeRow
 
 NEXT_TO_WRONG = 0.25
@@ -37,14 +37,13 @@ def change_rows(answer: Changes | None) -> list[ChangeRow]:
     """Rows of a page's tables: those that help a question best, the worst question first, then all others."""
     if answer is None:
         return []
-    rows, taken = [], set()
-    for asked in helped(answer):
-        if asked.row is not None:
-            row = answer.rows[asked.row]
-            rows.append(ChangeRow(row.end, row.what, asked.gives, asked.costs, asked.words))
-            taken.add(asked.row)
-    for place, row in enumerate(answer.rows):
-        if place not in taken:
-            collar = f" ({row.collar})" if row.collar else ""
-            rows.append(ChangeRow(row.end, f"{row.what}{collar}", row.gives, row.costs))
-    return rows
+    best = [(asked, answer.rows[asked.row]) for asked in helped(answer) if asked.row is not None]
+    helping = [ChangeRow(row.end, _with_collar(row), asked.gives, asked.costs, asked.words) for asked, row in best]
+    taken = {id(row) for _, row in best}
+    others = [row for row in answer.rows if id(row) not in taken]
+    return [*helping, *(ChangeRow(row.end, _with_collar(row), row.gives, row.costs) for row in others)]
+
+
+def _with_collar(row: Change) -> str:
+    """A change, and what becomes of the collar with it."""
+    return f"{row.what} ({row.collar})" if row.collar else row.what

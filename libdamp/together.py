@@ -25,7 +25,7 @@ from .batches import (
     steadied,
 )
 from .errors import TooCostly
-from .ground import bounded, rising
+from .ground import bounded, rising, sound
 from .moving import Ready, inside_of, stacked
 from .physics.motion import DRAG_GIVE_M, Motion
 from .physics.numbers import G_N, Array, Places
@@ -210,7 +210,7 @@ def _take(found: Moved, kind: int, own: Any, given: tuple[Ready, Any], height: f
         for column, values in zip(found.driven, driven(batch, *seen), strict=True):
             column[own] = values
     elif kind == 2:
-        found.kerb[own] = np.where(np.isfinite(sum(seen[0])), seen[1].force, np.nan)
+        found.kerb[own] = np.where(sound(seen[0]), seen[1].force, np.nan)
     else:
         found.released.half[own], found.released.over[own] = seen.half, seen.over
 

@@ -1,5 +1,7 @@
 """What all tests share: the profile of the properties and the counts of the check values."""
 
+import functools
+import inspect
 import os
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -31,6 +33,7 @@ def kept_answers() -> Iterator[None]:
     def kept(function: Callable[..., Any]) -> Callable[..., Any]:
         known: dict[bytes, Any] = {}
 
+        @functools.wraps(function)
         def answer(*data: Any, **asked: Any) -> Any:
             key = msgspec.json.encode((data, asked))
             if key not in known:
@@ -43,6 +46,15 @@ def kept_answers() -> Iterator[None]:
         for name in ("plan", "changes", "sheet_of"):
             patch.setattr(sheet_data, name, kept(getattr(sheet_data, name)))
         yield
+
+
+@pytest.fixture
+def no_changes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Sheets without their changes, which take a second or more; none of them is kept for others."""
+    from libdamp import sheet_data
+
+    monkeypatch.setattr(sheet_data, "sheet_of", inspect.unwrap(sheet_data.sheet_of))
+    monkeypatch.setattr(sheet_data, "changes", lambda **_: None)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

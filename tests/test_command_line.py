@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from libdamp import sheet_data
 from libdamp.__main__ import main, run
 from libdamp.demo import demo_data
 
@@ -63,11 +62,9 @@ def test_json_of_a_sheet() -> None:
     assert data["plan"]["builds"][0]["changed"] == []
 
 
-def test_new_writes_ten_facts(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.mark.usefixtures("no_changes")
+def test_new_writes_ten_facts(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The new file names ten facts, says of each open one how to get it, and works once they are filled in."""
-    monkeypatch.setattr(sheet_data, "changes", lambda **_: None)  # they take a second or more
     target = tmp_path / "car.toml"
     assert main(["new", "1:8 buggy", str(target)]) == 0
     capsys.readouterr()

@@ -33,12 +33,6 @@ def smallest() -> Sheet:
     return sheet_data.sheet_of(SMALLEST)
 
 
-@pytest.fixture
-def no_changes(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Sheets without their changes, which take a second or more."""
-    monkeypatch.setattr(sheet_data, "changes", lambda **_: None)
-
-
 def words(data: dict[str, Any], end: str = "front", **changed: Any) -> list[str]:
     """Lines on an end in motion, with some of the file changed; its parts stay on the car."""
     data = deepcopy(data)

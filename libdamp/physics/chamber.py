@@ -213,8 +213,8 @@ class SpreadRun:
         self.c, self.kit, self.area = c, kit, c.annulus
         self.void = self.oil_work = abs(0.0 * insertion)
         cap, rod = c.cap_room - c.bore_area * insertion, c.rod_room + c.annulus * insertion
-        # at rest both sides have one pressure: p_atm r O/(V - O)
-        self.rest = P_ATM * c.gas_ratio * c.oil / (cap + rod - c.oil)
+        # at rest both sides have one pressure: p_atm r O/(V - O); never no room, as in `_sides`
+        self.rest = P_ATM * c.gas_ratio * c.oil / kit.larger(cap + rod - c.oil, _LEAST * c.oil)
         self.rod_oil = rod / (1.0 + c.gas_ratio * P_ATM / self.rest)
         self.power = self.speed = self.stiffness = self.time = self.void
         self.begun = self._energy(cap, rod)

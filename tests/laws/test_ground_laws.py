@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from libdamp import bench_cycle, bumps, push_release, ride
 from libdamp.car import Corner
-from libdamp.ground import FULL_CONTACT, PACKS_M, _steady, at_rest, window_of
+from libdamp.ground import FULL_CONTACT, PACKS_M, _steady, at_rest, sound, window_of
 from libdamp.parts import Shock
 from libdamp.physics.numbers import G_N
 from libdamp.runs import Watch
@@ -41,9 +41,10 @@ class _TyreWatch(Watch):
 @settings(FEW, phases=[Phase.explicit, Phase.reuse, Phase.generate])
 @given(st.data(), washboards)
 def test_the_tyre_carries_the_weight(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
-    """The mean force of the tyre is the weight and what the car gains in momentum, whatever the bumps.
+    """The mean force of the tyre is the weight and what the car gains in momentum: Newton, to round-off.
 
-    To round-off; the mean of the window is no less: it leaves out the steps in which a tyre that comes off pulls.
+    A window that is resolved has this mean to 0.3 %; it leaves out the steps in which a tyre that comes off pulls.
+    A run that counts as steady may still swap momentum from window to window: its wheel hops at random.
     """
     corner = made_ready(data.draw(usual_corners(kinds=(kind,))), at_rest=True)
     run, road = at_rest(corner), road_of("washboard", *board, corner.step)
@@ -57,7 +58,24 @@ def test_the_tyre_carries_the_weight(kind: str, data: st.DataObject, board: tupl
     weight = (c.sprung + c.unsprung) * G_N
     carried = weight + gained / window.time
     assert watch.total / len(road.height) == pytest.approx(carried, abs=1e-9 * weight)
-    assert window.force >= carried - 1e-9 * weight
+    if sound(window):
+        assert window.force == pytest.approx(carried, rel=3e-3)
+
+
+@kinds
+@FEW
+@given(st.data(), washboards)
+def test_bumps_give_what_the_shock_takes(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
+    """The shock turns no more into heat than the ground can give: the rms tyre force at the rms road speed."""
+    corner = data.draw(usual_corners(kinds=(kind,)))
+    height, spacing, speed = board
+    answer = bumps(corner=corner, bump_height_mm=1e3 * height, bump_spacing_mm=1e3 * spacing, speed_m_s=speed)
+    if answer.power_w is None or answer.tyre_load_variation is None or not answer.steady:
+        return
+    rising = math.pi * height / spacing * speed / math.sqrt(2.0)
+    weight = (corner.sprung_mass_g + corner.unsprung_mass_g) * 1e-3 * G_N
+    most = weight * math.hypot(1.0, answer.tyre_load_variation) * rising
+    assert answer.power_w <= 1.02 * most
 
 
 @kinds
