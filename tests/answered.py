@@ -4,7 +4,8 @@ import functools
 from typing import Any
 
 import libdamp
-from tests.plain_requests import REACHES, requests
+from tests.plain_requests import requests
+from tests.reaching_requests import REACHES
 
 
 @functools.cache

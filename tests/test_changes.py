@@ -2,7 +2,6 @@
 
 import functools
 import re
-from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -14,15 +13,12 @@ import libdamp
 from libdamp.alternatives import KINDS, Alternative, alternatives
 from libdamp.calculations import calculation_of
 from libdamp.car import Box, BoxOil, Goals
-from libdamp.changes_lines import WIDTH, asked_in, changes_text
 from libdamp.changing import Change, Changes, Wanted, Worked, answer_of, worked_out
 from libdamp.demo import demo_data
 from libdamp.effects import MEASURES, effect_of
 from libdamp.in_hand import same_oil, same_piston, same_spring
 from libdamp.oils import kinematic
-from libdamp.questions import QUESTIONS, gain, question_of
 from libdamp.sentences import NO_CLEAR_EFFECT, PHRASES
-from libdamp.sheet_changes import NEXT_TO_WRONG, concern_of, if_words, useful
 from tests.plain_requests import CHANGES, put
 
 CARS = ("demo-truck", "demo-buggy", "demo-smallest")
@@ -293,148 +289,3 @@ def test_new_faults_are_costs() -> None:
     assert row.new_findings == ("loose_spring",)
     assert row.costs.startswith("spring loose at full droop")
     assert not any(whole.rows[h.row].new_findings for h in whole.helps if h.row is not None)
-
-
-# the questions
-
-
-@pytest.mark.parametrize("name", CARS)
-@pytest.mark.parametrize("code", QUESTIONS)
-def test_a_question_filters_and_sorts(name: str, code: Any) -> None:
-    """Its rows are among all rows, clearly help, the most first; what is best is the same either way."""
-    whole, one = answer(name), answer_of(worked(name), code)
-    keys = [(row.end, row.what) for row in whole.rows]
-    assert {(row.end, row.what) for row in one.rows} <= set(keys)
-    gains = [row.gain for row in one.rows]
-    assert gains == sorted(gains, reverse=True)
-    assert not gains or min(gains) > 0.0
-    wanted = dict(QUESTIONS[code].figures)
-    for row in one.rows:
-        assert set(wanted) & set(row.clear)
-        assert row.kind != "temperature"
-    (asked,) = one.helps
-    general = next(h for h in whole.helps if h.question == code)
-    assert (asked.row is None) == (general.row is None)
-    if asked.row is not None:
-        assert one.rows[asked.row].what == whole.rows[general.row or 0].what
-        assert asked.change.startswith(f"{one.rows[asked.row].end} {one.rows[asked.row].what}")
-
-
-def test_what_helps_a_slapping_chassis() -> None:
-    """Rows that help keep the chassis further off the ground, or let it fall from higher."""
-    for row in answer_of(worked("demo-truck"), "slaps").rows:
-        assert row.difference.least_clearance_mm > 0.0
-        assert row.difference.touch_height_mm > 0.0
-
-
-def test_gain_needs_a_clear_help_and_no_clear_harm() -> None:
-    """Two figures that go opposite ways help nothing; one alone below its threshold neither."""
-    up = effect_of("least_clearance_mm", 5.0, 8.0, {})
-    down = effect_of("touch_height_mm", 200.0, 150.0, {})
-    little = effect_of("least_clearance_mm", 5.0, 5.4, {})
-    assert gain("slaps", (up,), {}) > 1.0
-    assert gain("slaps", (up, down), {}) == 0.0
-    assert gain("slaps", (little,), {}) == 0.0
-    assert gain("kerb", (up,), {}) == 0.0
-
-
-WORDS = {
-    "slaps": "slaps",
-    "the chassis bottoms out": "slaps",
-    "bounces": "jumps_up",
-    "it keeps bobbing": "bobs",
-    "comes back slowly": "slow_back",
-    "skips over small bumps": "skips",
-    "sinks lower": "sinks",
-    "kerb": "kerb",
-    "sits too low": "height",
-    "spring rattles": "rattles",
-    "goes solid": "solid",
-    "dead in winter": "cold",
-    "nose and tail": "together",
-    "slapps": "slaps",
-    "slow_back": "slow_back",
-}
-
-
-@pytest.mark.parametrize("text", WORDS)
-def test_free_words_find_their_question(text: str) -> None:
-    """A driver's words, a slip of the pen, a code."""
-    assert question_of(text) == WORDS[text]
-
-
-def test_every_code_and_wording_is_its_own() -> None:
-    """The codes and the full words stand for their question."""
-    for code, asked in QUESTIONS.items():
-        assert question_of(code) == code
-        assert question_of(asked.words) == code
-
-
-@pytest.mark.parametrize("text", ["frogs", "", "slaps and bounces"])
-def test_unknown_words_list_the_twelve(text: str) -> None:
-    """Words that mean none or two are answered with all twelve."""
-    with pytest.raises(libdamp.InputError) as caught:
-        question_of(text)
-    said = caught.value.faults[0].text
-    assert all(asked.words in said for asked in QUESTIONS.values())
-
-
-def test_an_end_among_the_words() -> None:
-    """One end named is the end asked for; both belong to the question."""
-    assert asked_in(["rear"]) == {"end": "rear"}
-    assert asked_in(["the", "rear", "slaps"]) == {"end": "rear", "question": "slaps"}
-    assert asked_in(["front", "and", "rear", "do", "not", "work", "together"]) == {"question": "together"}
-
-
-# the text
-
-
-@pytest.mark.parametrize("name", CARS)
-def test_text_is_narrow_and_whole(name: str) -> None:
-    """Every row and every question stands in the text, in 100 columns, numbers beside their units."""
-    text = changes_text(answer(name), asked_of(name), "INVENTED")
-    lines = text.splitlines()
-    assert max(map(len, lines)) <= WIDTH
-    flat = " ".join(text.split())
-    for row in answer(name).rows:
-        assert row.what in flat
-        assert row.gives in flat
-        assert row.costs in flat
-    assert all(f"  {asked.words}" in lines for asked in QUESTIONS.values())
-    assert not any(re.fullmatch(r" *(mm|%|ms|Hz|ml|N)\b.*", line) for line in lines)
-    one = changes_text(answer_of(worked(name), "slaps"), asked_of(name))
-    assert "CHASSIS SLAPS" in one
-    assert "nan" not in one.split()
-
-
-def test_readme_shows_what_is_printed() -> None:
-    """The README's example is what the command prints, some lines left out."""
-    readme = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
-    (block,) = re.findall(r"^```text changes\n(.*?)^```$", readme, flags=re.M | re.S)
-    printed = changes_text(answer_of(worked("demo-truck"), "slaps"), asked_of("demo-truck"))
-    for part in block.split("...\n"):
-        assert part in printed
-
-
-def test_the_sheet_takes_the_worst_first() -> None:
-    """A few lines, for what is wrong or next to it, each with what it gives."""
-    for name in CARS:
-        whole = answer(name)
-        chosen = useful(whole)
-        assert len(chosen) <= 4
-        assert [concern_of(h) for h in chosen] == sorted((concern_of(h) for h in chosen), reverse=True)
-        assert all(concern_of(h) >= NEXT_TO_WRONG and h.row is not None for h in chosen)
-        for line, asked in zip(if_words(whole), chosen, strict=True):
-            assert line.startswith(f"{asked.words}: {asked.change} gives: {asked.gives}")
-
-
-def test_a_car_that_sinks_is_an_answer() -> None:
-    """A corner that finds no rest has no figures, says so, and rows that lift it are still worked out."""
-    heavy = put({**CHANGES, "box": {}, "end": "rear"}, "car.rear.sprung_mass_g", 3000)
-    heavy = put(put(heavy, "car.rear.preload_mm", 1.0), "use.jump", "none")
-    found = libdamp.calculate("changes", heavy)
-    assert found["rear"]["clearance_mm"] is None
-    told = {f["where"]: f["text"] for f in found["findings"] if f["code"] == "figures_left_out"}
-    assert "clearance_mm" in told["/car/rear"]
-    assert "least_clearance_mm" in told["/car/front"]
-    assert {row["kind"] for row in found["rows"]} == {"closing", "temperature", "mass"}

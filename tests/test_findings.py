@@ -8,7 +8,8 @@ import libdamp
 from libdamp.answers import CAUTIONS
 from libdamp.findings import CATALOGUE
 from tests.answered import reaching, usual
-from tests.plain_requests import REACHES, requests
+from tests.plain_requests import requests
+from tests.reaching_requests import REACHES
 
 RANK = {"do_not_run": 0, "warning": 1, "note": 2}
 

@@ -17,7 +17,8 @@ from libdamp.calculations import CALCULATIONS, calculation_of, read_request
 from libdamp.demo import NAMES, demo_data
 from tests.answered import reaching, usual
 from tests.drawn import examples
-from tests.plain_requests import REACHES, requests
+from tests.plain_requests import requests
+from tests.reaching_requests import REACHES
 
 NASTY: list[Any] = [
     None,

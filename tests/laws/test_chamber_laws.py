@@ -274,7 +274,7 @@ def test_a_vented_cap(c: Sealed, filled: float) -> None:
 
 @given(spreads())
 def test_an_emulsion_without_room(c: Spread) -> None:
-    """Where the oil takes all the room, to the last bit, its pressure is high and finite; it falls with some room."""
+    """Where the oil takes all the room, to the last bit, its pressure is finite, and higher than with some room."""
     insertion = BEGIN
     full = c.cap_room - c.bore_area * insertion + (c.rod_room + c.annulus * insertion)
     tight, roomy = (SpreadRun(c._replace(oil=share * full), FLOATS, insertion).rest for share in (1.0, 0.9))

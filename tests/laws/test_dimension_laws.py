@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 
 from libdamp.physics import spring
 from libdamp.physics.numbers import P_ATM
+from tests.argument_strategies import ARGUMENTS
 from tests.drawn import examples
 from tests.laws.dimensions import CASES, LENGTH, NOT_HOMOGENEOUS, RESISTANCE, Case, Powers
 from tests.laws.equations import EQUATIONS, answers, public
-from tests.strategies import ARGUMENTS, between, parabolas
+from tests.strategies import between, parabolas
 
 Units = tuple[float, float, float, float]
 

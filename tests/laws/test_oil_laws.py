@@ -16,17 +16,8 @@ from libdamp.physics.oil import (
     walther_constants,
     walther_viscosity,
 )
-from tests.strategies import (
-    ARGUMENTS,
-    between,
-    expansions,
-    kinematic,
-    over_decades,
-    slopes,
-    temperatures,
-    thinnings,
-    vtcs,
-)
+from tests.argument_strategies import ARGUMENTS
+from tests.strategies import between, expansions, kinematic, over_decades, slopes, temperatures, thinnings, vtcs
 
 points = ARGUMENTS["oil.walther_constants"](1)
 

@@ -17,7 +17,8 @@ from libdamp.sampling import setting, table_of
 from libdamp.shares import summary, variance_shares
 from libdamp.uncertain import Drawn, Input, InputSpread, draws
 from tests.drawn import examples
-from tests.plain_requests import LEANING, Data, corner, put, shock
+from tests.plain_requests import Data, corner, put, shock
+from tests.reaching_requests import LEANING
 from tests.strategies import between
 
 OIL = {"oil": {"viscosity_cst": 325}, "temperature_c": 40}

@@ -7,9 +7,10 @@ from hypothesis import strategies as st
 
 from libdamp.physics.orifice import Hole, Passages, piston_velocity
 from libdamp.physics.roots import bracketed_newton
+from tests.argument_strategies import ARGUMENTS, NOT_POINTWISE, batches, stack
 from tests.drawn import examples
 from tests.laws.equations import EQUATIONS, answers
-from tests.strategies import ARGUMENTS, NOT_POINTWISE, batches, between, holes, stack
+from tests.strategies import between, holes
 
 POWERS = {"heat.cylinder_convection", "oil.walther_viscosity"}
 """Equations with `**` of a fractional power: numpy takes it for arrays from another routine than for

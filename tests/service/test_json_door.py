@@ -14,7 +14,8 @@ from libdamp.demo import NAMES, demo_corner, demo_data
 from libdamp.packing import pack, unpack
 from service.setups import setup_data
 from tests.answered import reaching, usual
-from tests.plain_requests import REACHES, corner, put, requests, shock
+from tests.plain_requests import corner, put, requests, shock
+from tests.reaching_requests import REACHES
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 ENDS = [f"{name}.{end}" for name in NAMES for end in ("front", "rear")]
