@@ -22,6 +22,8 @@ SLOW_S = 0.5
 """Settling that takes longer earns a finding."""
 HIGH_BOUNCE_MM = 10.0
 """A bounce higher than this earns a finding (judgement)."""
+BOUND_S = 0.6
+"""Longest time that a bound's landing is followed: bounce and force are past, thick oil may still creep down."""
 ROWS = 400
 """Largest number of rows of a series."""
 
@@ -153,7 +155,7 @@ def _bounds(around: dict[str, Ready], speed: float, effort: Effort) -> tuple[Lan
     found = []
     for name, corner in around.items():
         try:
-            watch = resolved(corner, speed, LONGEST_S, quiet, effort)
+            watch = resolved(corner, speed, BOUND_S, quiet, effort)
         except ArithmeticError:
             continue
         found.append(

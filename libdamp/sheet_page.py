@@ -11,7 +11,7 @@ from pathlib import Path
 
 from .bands import Effect
 from .damping import damping_curve
-from .drawing import NEEDS, described, svg_of
+from .drawing import NEEDS, blank, described, svg_of
 from .drops import drop
 from .pictures import damping_picture, landing_picture, ride_picture
 from .sheet_data import ENDS, Sheet
@@ -257,7 +257,13 @@ def picture_block(sheet: Sheet, name: str, banner: str) -> str:
 
 
 def _pictures(sheet: Sheet, label: str) -> list[tuple[str, str]]:
-    """Landing, force over speed, and both corners over their travel, as SVG, each with its kind."""
+    """Landing, force over speed, and both corners over their travel, as SVG, each with its kind.
+
+    Raises
+    ------
+    ImportError : no matplotlib; said before anything is worked out.
+    """
+    blank("", "", (1.0, 1.0))
     warm = sheet.use.oil_temperature_c
     falls = [seen.on_slope_mm for seen in sheet.landings.values() if seen.on_slope is not None]
     height = min(falls[0] or FALL_MM, HIGHEST_MM) if falls else FALL_MM
