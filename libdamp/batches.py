@@ -22,8 +22,8 @@ from .windows import road_of
 LONGEST_LANDING_S = 0.6
 """Longest landing that is looked at: by then force and bounce are past, thick oil may still creep down."""
 MOST_HALVINGS, MOST_WINDOWS = 2, 8
-"""How often a landing's step is halved, and how many windows of bumps are waited for, before a figure counts as none:
-fewer than for a corner alone, as one slow corner holds up the whole batch; over bumps no step is halved."""
+"""How often a landing's step is halved, and how many windows of bumps are waited for, before a figure counts as
+none: fewer than for a corner alone, as one slow corner holds up the whole batch. Over bumps no step is halved."""
 WIDE, NEAR = (0.625, 0.8, 0.9, 1.0, 1.25, 1.6), (0.97, 0.997, 0.9995, 1.0005, 1.003, 1.03)
 """Heights over the one expected that a round looks at: to find the touch height, to narrow it."""
 NARROW, LEAST_M = 2e-3, 1e-4
