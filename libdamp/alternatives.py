@@ -8,7 +8,7 @@ height before.
 import math
 from collections.abc import Iterator
 from itertools import combinations
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple, get_args
 
 import msgspec
 import numpy as np
@@ -23,8 +23,10 @@ from .parts import Oil, Piston, Spring, plain_part
 from .standing import level, rest, shock_at, stand_of
 from .typical import CLOSING_SHARES
 
-ENDS = ("front", "rear")
-KINDS = ("oil", "piston", "drill", "spring", "preload", "limiter", "closing", "temperature", "mass")
+End = Literal["front", "rear"]
+Kind = Literal["oil", "piston", "drill", "spring", "preload", "limiter", "closing", "temperature", "mass"]
+ENDS: tuple[End, ...] = get_args(End)
+KINDS: tuple[Kind, ...] = get_args(Kind)
 """Kinds of change, in the order of the rows."""
 FROM_THE_BOX = KINDS[:-2]
 """Kinds of change that parts and tools in hand make; weather and weight are not among them."""
@@ -40,8 +42,8 @@ SAME_HEIGHT, AS_IT_IS = "same height", "collar left as it is"
 class Alternative(NamedTuple):
     """The car with one thing changed."""
 
-    end: str
-    kind: str
+    end: End
+    kind: Kind
     what: str
     collar: str  # what happened to it, in words; empty where the change says so itself
     corner: Corner
@@ -51,14 +53,14 @@ class Alternative(NamedTuple):
 class Standing(NamedTuple):
     """One end as it stands."""
 
-    end: str
+    end: End
     corner: Corner
     temperature_c: float
     preload_mm: float | None  # as it is now; None where the corner cannot stand level
     travel: float | None  # of the wheel at rest, m; None where it does not rest freely
 
 
-def standing_of(end: str, corner: Corner, temperature_c: float) -> Standing:
+def standing_of(end: End, corner: Corner, temperature_c: float) -> Standing:
     """One end as it stands, with its preload and height."""
     stand = stand_of(corner, temperature_c)
     preload = float(level(stand).preload) if corner.preload_mm is None else corner.preload_mm * 1e-3
@@ -87,7 +89,7 @@ def same_height(corner: Corner, now: Standing) -> Corner:
         return corner
 
 
-def alternatives(car: Car, box: Box, temperature_c: float, ends: tuple[str, ...]) -> list[Alternative]:
+def alternatives(car: Car, box: Box, temperature_c: float, ends: tuple[End, ...]) -> list[Alternative]:
     """Every single change that the box allows, by end and kind."""
     made = []
     for end in ends:
@@ -97,7 +99,7 @@ def alternatives(car: Car, box: Box, temperature_c: float, ends: tuple[str, ...]
     return made
 
 
-def _with(now: Standing, kind: str, what: str, collar: str = "", **changes: Any) -> Iterator[Alternative]:
+def _with(now: Standing, kind: Kind, what: str, collar: str = "", **changes: Any) -> Iterator[Alternative]:
     """The change of a corner's or its shock's fields; none where these do not go together."""
     own = {key: value for key, value in changes.items() if key in Corner.__struct_fields__}
     inner = {key: value for key, value in changes.items() if key not in own}

@@ -1,10 +1,10 @@
 """What every single change that the parts box allows does to the car: the calculation `changes`."""
 
-from typing import Annotated, Literal, NamedTuple
+from typing import Annotated, NamedTuple
 
 import msgspec
 
-from .alternatives import ENDS, FROM_THE_BOX, Alternative, alternatives, short_of
+from .alternatives import ENDS, FROM_THE_BOX, Alternative, End, Kind, alternatives, short_of
 from .answers import Answer, calculation
 from .car import Box, Car, Goals, Size, Use
 from .effects import MEASURES, ChangeFigures, Effect, aims_of, differences, effects, figures_of
@@ -17,8 +17,6 @@ from .sentences import Told, figures_said, told_of
 ENOUGH = 6.0
 """Help beyond so many least differences is not counted when the best bargain is looked for."""
 
-Kind = Literal["oil", "piston", "drill", "spring", "preload", "limiter", "closing", "temperature", "mass"]
-End = Literal["front", "rear"]
 Figure = Annotated[str, msgspec.Meta(description="name of a figure")]
 
 
@@ -104,8 +102,8 @@ def _change(row: _Row, before: ChangeFigures, question: Question | None) -> Chan
     first = () if question is None else [name for name, _ in QUESTIONS[question].figures]
     told = told_of(_title(made), row.effects, codes, first)
     return Change(
-        end=made.end,  # type: ignore[arg-type]
-        kind=made.kind,  # type: ignore[arg-type]
+        end=made.end,
+        kind=made.kind,
         what=made.what,
         collar=made.collar,
         sentence=told.sentence,
@@ -121,7 +119,7 @@ def _change(row: _Row, before: ChangeFigures, question: Question | None) -> Chan
     )
 
 
-def _best(question: Question, rows: list[_Row], concerns: dict[str, float]) -> int | None:
+def _best(question: Question, rows: list[_Row], concerns: dict[End, float]) -> int | None:
     """Place of the best bargain: at the end that needs it more, the help up to ENOUGH less what it costs.
 
     Drilling cannot be undone: it only counts where nothing else helps.
@@ -145,7 +143,7 @@ def _told_first(row: _Row, names: tuple[str, ...]) -> Told:
 
 
 def _help(
-    question: Question, rows: list[_Row], now: dict[str, ChangeFigures], aims: dict[str, dict[str, Aim]]
+    question: Question, rows: list[_Row], now: dict[End, ChangeFigures], aims: dict[End, dict[str, Aim]]
 ) -> Help:
     """The change from the box that helps a question most without a new fault."""
     asked = QUESTIONS[question]
@@ -176,15 +174,15 @@ class Wanted(NamedTuple):
     box: Box
     goals: Goals
     size: Size | None
-    ends: tuple[str, ...]
+    ends: tuple[End, ...]
 
 
 class Worked(NamedTuple):
     """Every change worked out, before a question is asked."""
 
     wanted: Wanted
-    now: dict[str, ChangeFigures]
-    aims: dict[str, dict[str, Aim]]
+    now: dict[End, ChangeFigures]
+    aims: dict[End, dict[str, Aim]]
     rows: list[_Row]
 
 
@@ -193,7 +191,8 @@ def worked_out(wanted: Wanted) -> Worked:
     car, use, ends = wanted.car, wanted.use, wanted.ends
     made = alternatives(car, wanted.box, use.oil_temperature_c, ends)
     front, rear, *after = figures_of(car, use, [(a.end, a.corner, a.temperature_c) for a in made])
-    now, known = {"front": front.figures, "rear": rear.figures}, {"front": front.faults, "rear": rear.faults}
+    now: dict[End, ChangeFigures] = {"front": front.figures, "rear": rear.figures}
+    known = {"front": front.faults, "rear": rear.faults}
     aims = {end: aims_of(car, end, wanted.goals, use, wanted.size, now[end]) for end in ENDS}
     rows = []
     for one, (seen, faults) in zip(made, after, strict=True):

@@ -23,6 +23,7 @@ from .splitting import (
     NINE_OF_TEN,
     SHOCK_CAUSES,
     SHOCK_ERRORS,
+    CauseName,
     Figures,
     Row,
     rows,
@@ -31,7 +32,6 @@ from .splitting import (
 from .stance import ride_figures
 
 End = Literal["corner", "front", "rear"]
-CauseName = Literal["oil", "piston", "fill", "body", "spring", "preload", "geometry", "mass", "tyre", "temperature"]
 
 PARTS_SAID = 2
 """Causes that a sentence names at most."""
@@ -151,7 +151,7 @@ def _compared(row: Row, kind: type[msgspec.Struct]) -> Compared:
         candidate=row.candidate,
         difference=less,
         ratio=row.candidate / row.reference if row.candidate is not None and row.reference else None,
-        causes=tuple(CauseShare(cause=name, difference=d) for name, d in row.shares),  # type: ignore[arg-type]
+        causes=tuple(CauseShare(cause=name, difference=d) for name, d in row.shares),
         interaction=row.interaction,
         error=row.error,
         error_if_apart=row.apart,

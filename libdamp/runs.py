@@ -18,7 +18,7 @@ QUIET_S, LEAST_S, LONGEST_S = 0.08, 0.25, 2.0
 HAMMER_S = 1e-3
 """How long after a void has closed no peak is taken on the way out: the blow is not in the model."""
 CLOSES = 5e-4
-"""Share of the energy within which the ledger of a landing closes; where it does not the step is too long."""
+"""Share of the energy within which the ledger of a landing, or of bumps, closes; else the step is too long."""
 HALVINGS = 6
 """How often the step is halved for that at most."""
 MOST_STEPS = 200_000

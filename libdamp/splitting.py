@@ -8,7 +8,7 @@ and its error cancels as far as it acts alike.
 
 import math
 from collections.abc import Callable, Sequence
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from msgspec.structs import replace
 
@@ -28,10 +28,13 @@ NINE_OF_TEN = 1.645
 """Standard deviations within which nine of ten errors lie."""
 
 
+CauseName = Literal["oil", "piston", "fill", "body", "spring", "preload", "geometry", "mass", "tyre", "temperature"]
+
+
 class Cause(NamedTuple):
     """A part of a set-up: what of it is compared, and a set-up with that of another."""
 
-    name: str
+    name: CauseName
     part: Callable[[Setup], Any]
     taken: Callable[[Setup, Setup], Setup]
 
@@ -50,7 +53,7 @@ class Row(NamedTuple):
     name: str
     reference: float | None
     candidate: float | None
-    shares: tuple[tuple[str, float | None], ...]
+    shares: tuple[tuple[CauseName, float | None], ...]
     interaction: float | None
     error: float | None  # of the difference, one standard deviation
     apart: float | None  # the same were no error shared
@@ -66,7 +69,7 @@ def _with_shock(setup: Setup, **fields: Any) -> Setup:
     return (replace(model, shock=made) if isinstance(model, Corner) else made), celsius
 
 
-def _shock_part(name: str) -> Cause:
+def _shock_part(name: CauseName) -> Cause:
     return Cause(
         name,
         lambda setup: getattr(_shock(setup), name),
@@ -79,7 +82,7 @@ def _body(setup: Setup) -> dict[str, Any]:
     return {name: getattr(shock, name) for name in shock.__struct_fields__ if name not in SHOCK_PARTS}
 
 
-def _corner_part(name: str, *fields: str) -> Cause:
+def _corner_part(name: CauseName, *fields: str) -> Cause:
     return Cause(
         name,
         lambda setup: tuple(getattr(setup[0], field) for field in fields),
@@ -167,7 +170,7 @@ class Split(NamedTuple):
     """All set-ups that a comparison needs, to be worked out together, and how to read their figures."""
 
     setups: list[Setup]
-    causes: list[tuple[str, int | None]]  # None: cannot be taken over alone
+    causes: list[tuple[CauseName, int | None]]  # None: cannot be taken over alone
     errors: list[tuple[bool, int, int]]  # shared; the reference and the candidate that are off
 
 
