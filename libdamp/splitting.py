@@ -22,13 +22,11 @@ Setup = tuple[Any, float]
 Figures = dict[str, float | None]
 """Figures of a set-up by name."""
 
-SHOCK_PARTS = ("oil", "piston", "fill")
+CauseName = Literal["oil", "piston", "fill", "body", "spring", "preload", "geometry", "mass", "tyre", "temperature"]
+SHOCK_PARTS: tuple[CauseName, ...] = ("oil", "piston", "fill")
 """Parts of a shock that are causes of their own; the rest of it is its body."""
 NINE_OF_TEN = 1.645
 """Standard deviations within which nine of ten errors lie."""
-
-
-CauseName = Literal["oil", "piston", "fill", "body", "spring", "preload", "geometry", "mass", "tyre", "temperature"]
 
 
 class Cause(NamedTuple):
