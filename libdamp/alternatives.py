@@ -1,8 +1,8 @@
 """What may be changed on a car, one thing at a time, with the parts in hand.
 
-After a change of spring, limiter or closing position the collar is set again so that the car stands as high as
-before. Warmer oil and weight leave the collar where it is. Where the preload is set for level arms, that is the
-height before.
+After a change of spring, limiter, closing position or mount hole the collar is set again so that the car stands as
+high as before. Warmer oil and weight leave the collar where it is. Where the preload is set for level arms, that is
+the height before.
 """
 
 import math
@@ -13,7 +13,7 @@ from typing import Any, Literal, NamedTuple, get_args
 import msgspec
 import numpy as np
 
-from .car import Box, Car, Corner
+from .car import Arm, Box, Car, Corner
 from .drilling import PISTONS_OF_AN_AXLE, drilling_findings, with_holes
 from .errors import InputError
 from .findings import Finding, finding
@@ -24,7 +24,7 @@ from .standing import level, rest, shock_at, stand_of
 from .typical import CLOSING_SHARES
 
 End = Literal["front", "rear"]
-Kind = Literal["oil", "piston", "drill", "spring", "preload", "limiter", "closing", "temperature", "mass"]
+Kind = Literal["oil", "piston", "drill", "spring", "preload", "limiter", "closing", "mount", "temperature", "mass"]
 ENDS: tuple[End, ...] = get_args(End)
 KINDS: tuple[Kind, ...] = get_args(Kind)
 """Kinds of change, in the order of the rows."""
@@ -80,6 +80,8 @@ def same_height(corner: Corner, now: Standing) -> Corner:
     force, _, ratio = shock_at(
         stand, np.asarray(-1e3), np.asarray(now.travel)
     )  # so loose that the spring gives nothing
+    if not float(ratio) > 0.0:  # a mount from which the wheel would pull the shock out
+        return corner
     insertion = float(stand.extended - stand.kin.length(now.travel))
     needed = float(stand.weight) / float(ratio) - float(force)
     preload = 1e3 * (needed / float(stand.rate) - (insertion - float(stand.limiter)))
@@ -94,7 +96,18 @@ def alternatives(car: Car, box: Box, temperature_c: float, ends: tuple[End, ...]
     made = []
     for end in ends:
         now = standing_of(end, getattr(car, end), temperature_c)
-        for ways in (_oils, _pistons, _drilled, _springs, _preloads, _limiters, _closings, _warmer, _weights):
+        for ways in (
+            _oils,
+            _pistons,
+            _drilled,
+            _springs,
+            _preloads,
+            _limiters,
+            _closings,
+            _mounts,
+            _warmer,
+            _weights,
+        ):
             made += list(ways(now, box))
     return made
 
@@ -235,6 +248,23 @@ def _closings(now: Standing, _: Box) -> Iterator[Alternative]:
             what = f"cap closed with the shaft {CLOSING_WORDS[name]}, {where}"
             new = msgspec.structs.replace(fill, closing_insertion_mm=closing)
             yield from _with(now, "closing", what, SAME_HEIGHT, fill=new)
+
+
+def _mounts(now: Standing, _: Box) -> Iterator[Alternative]:
+    """The upper, then the lower mount in each other hole; of a measured or fixed linkage no other is known."""
+    link = now.corner.linkage
+    if not isinstance(link, Arm):
+        return
+    for mount, across, up in (("upper", "out", "up"), ("lower", "along", "above")):
+        names = [f"{mount}_mount_{way}_mm" for way in (across, up)]
+        fitted = tuple(getattr(link, name) for name in names)
+        columns = [getattr(link, f"other_{mount}_mounts_{way}_mm") for way in (across, up)]
+        for hole in dict.fromkeys(zip(*columns, strict=True)):
+            if hole != fitted:
+                new = f"{hole[0]:g} {across}, {hole[1]:g} {up}"
+                what = f"{mount} mount {new} instead of {fitted[0]:g} {across}, {fitted[1]:g} mm {up}"
+                linkage = msgspec.structs.replace(link, **dict(zip(names, hole, strict=True)))
+                yield from _with(now, "mount", what, SAME_HEIGHT, linkage=linkage)
 
 
 def _warmer(now: Standing, _: Box) -> Iterator[Alternative]:

@@ -15,14 +15,38 @@ Size = Literal["1:10 truck", "1:10 buggy", "1:10 on-road", "1:8 buggy", "1:8 tru
 Surface = Literal["carpet or asphalt", "smooth", "loose", "rutted", "grass"]
 
 
+_Mounts = msgspec.Meta(max_length=24)
+
+
 class Arm(Model, frozen=True, kw_only=True, tag_field="kind", tag="arm"):
-    """A swinging arm in front view, origin at its inner hinge pin."""
+    """A swinging arm in front view, origin at its inner hinge pin.
+
+    The other holes that either mount could go into are two columns each, one entry a hole; the hole in use may be
+    among them. They change nothing by themselves: `changes` tries them.
+    """
 
     arm_length_mm: Annotated[float, Q("arm_length_mm")]
     lower_mount_along_mm: Annotated[float, Q("lower_mount_along_mm")]
     lower_mount_above_mm: Annotated[float, Q("lower_mount_above_mm")]
     upper_mount_out_mm: Annotated[float, Q("upper_mount_out_mm")]
     upper_mount_up_mm: Annotated[float, Q("upper_mount_up_mm")]
+    other_upper_mounts_out_mm: Annotated[tuple[Annotated[float, Q("other_upper_mounts_out_mm")], ...], _Mounts] = ()
+    other_upper_mounts_up_mm: Annotated[tuple[Annotated[float, Q("other_upper_mounts_up_mm")], ...], _Mounts] = ()
+    other_lower_mounts_along_mm: Annotated[
+        tuple[Annotated[float, Q("other_lower_mounts_along_mm")], ...], _Mounts
+    ] = ()
+    other_lower_mounts_above_mm: Annotated[
+        tuple[Annotated[float, Q("other_lower_mounts_above_mm")], ...], _Mounts
+    ] = ()
+
+    def consistency(self) -> Iterable[Fault]:
+        """Both columns of the other holes have as many entries."""
+        for one, two in (
+            ("other_upper_mounts_out_mm", "other_upper_mounts_up_mm"),
+            ("other_lower_mounts_along_mm", "other_lower_mounts_above_mm"),
+        ):
+            if len(getattr(self, one)) != len(getattr(self, two)):
+                yield fault(f"/{two}", f"{one} and {two} must have as many entries, one for each hole")
 
 
 class Pairs(Model, frozen=True, kw_only=True, tag_field="kind", tag="pairs"):

@@ -23,6 +23,7 @@ KIND_WORDS = {
     "preload": "preload",
     "limiter": "limiter",
     "closing": "where the cap is closed",
+    "mount": "the mount's hole",
     "temperature": "weather",
     "mass": "weight",
 }

@@ -248,8 +248,9 @@ def changes(
     """Every single change that the parts box allows, one at a time, with its effect on every headline figure.
 
     Next thinner and thicker oil, each other piston, a blank drilled one size larger, each other spring, the collar
-    a step (or spacers) either way, each other limiter, the cap closed elsewhere; oil 10 C warmer or colder; 50 g
-    on or off the axle. After a change of spring, limiter or closing the collar is set for the same height.
+    a step (or spacers) either way, each other limiter, the cap closed elsewhere, each other mount hole that the
+    linkage lists; oil 10 C warmer or colder; 50 g on or off the axle. After a change of spring, limiter, closing
+    or mount hole the collar is set for the same height.
 
     Parameters
     ----------

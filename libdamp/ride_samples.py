@@ -30,7 +30,16 @@ from .physics.orifice import Hole, Passages, gap_conductance
 from .pocket import Pocket
 from .riding import Dynamics, real_steps, riding
 from .stance import NextStep, RideFigures
-from .standing import Kinematics, Stand, arm_kinematics, collar_at, kinematics, level, parabola_kinematics
+from .standing import (
+    ARM_LENGTHS,
+    Kinematics,
+    Stand,
+    arm_kinematics,
+    collar_at,
+    kinematics,
+    level,
+    parabola_kinematics,
+)
 
 FIGURES = frozenset(
     [(name,) for name in RideFigures.__struct_fields__ if name not in ("next_step", "first_stop")]
@@ -177,7 +186,7 @@ def _kinematics(n: Numbers, corner: Corner) -> Kinematics:
     if isinstance(corner.linkage, Pairs):
         return kinematics(corner.linkage)
     if isinstance(corner.linkage, Arm):
-        return arm_kinematics(ArmGeometry(*(n.mm(*at, name) for name in Arm.__struct_fields__)))
+        return arm_kinematics(ArmGeometry(*(n.mm(*at, name) for name in ARM_LENGTHS)))
     return parabola_kinematics(n.mm(*at, "level_length_mm"), -n(*at, "motion_ratio"), 0.0)
 
 

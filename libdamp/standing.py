@@ -28,6 +28,14 @@ from .physics.spring import spring_compression, spring_force, spring_rate
 from .pocket import Pocket, force_and_rate, lock_insertion, pocket_of
 
 NONE = float("nan")
+ARM_LENGTHS = (
+    "arm_length_mm",
+    "lower_mount_along_mm",
+    "lower_mount_above_mm",
+    "upper_mount_out_mm",
+    "upper_mount_up_mm",
+)
+"""Fields of an arm that make its geometry, in the order of `ArmGeometry`."""
 
 
 class Kinematics(NamedTuple):
@@ -42,14 +50,7 @@ class Kinematics(NamedTuple):
 def kinematics(linkage: Linkage) -> Kinematics:
     """Functions of a linkage."""
     if isinstance(linkage, Arm):
-        geometry = ArmGeometry(
-            linkage.arm_length_mm * 1e-3,
-            linkage.lower_mount_along_mm * 1e-3,
-            linkage.lower_mount_above_mm * 1e-3,
-            linkage.upper_mount_out_mm * 1e-3,
-            linkage.upper_mount_up_mm * 1e-3,
-        )
-        return arm_kinematics(geometry)
+        return arm_kinematics(ArmGeometry(*(getattr(linkage, name) * 1e-3 for name in ARM_LENGTHS)))
     if isinstance(linkage, Pairs):
         return parabola_kinematics(*pairs_parabola(linkage)[:3])
     return parabola_kinematics(linkage.level_length_mm * 1e-3, -linkage.motion_ratio, 0.0)

@@ -220,7 +220,10 @@ def any_linkages(draw: DrawFn) -> Arm | Pairs | Ratio:
             travel_mm=tuple(float(z) for z in travel),
             shock_length_mm=tuple(length - down for length in lengths),
         )
+    holes = draw(st.lists(st.tuples(between(-300.0, 300.0), between(5.0, 500.0)), max_size=2))
     return Arm(
+        other_upper_mounts_out_mm=tuple(out for out, _ in holes),
+        other_upper_mounts_up_mm=tuple(up for _, up in holes),
         arm_length_mm=draw(between(10.0, 500.0)),
         lower_mount_along_mm=draw(between(5.0, 500.0)),
         lower_mount_above_mm=draw(between(-80.0, 80.0)),

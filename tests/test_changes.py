@@ -21,13 +21,33 @@ from libdamp.oils import kinematic
 from libdamp.sentences import NO_CLEAR_EFFECT, PHRASES
 from tests.plain_requests import CHANGES, put
 
-CARS = ("demo-truck", "demo-buggy", "demo-smallest")
+HOLED = "demo-truck with other mount holes"
+CARS = ("demo-truck", "demo-buggy", "demo-smallest", HOLED)
+UPPER, LOWER = ((25, 73), (30, 72), (35, 71), (25, 73)), ((58, 6),)
+"""Other holes, invented; one is in use, one listed twice."""
+
+
+def _with_holes() -> dict[str, Any]:
+    """The demo truck with other mount holes at its rear, and nothing in the box."""
+    data = demo_data("demo-truck")
+    data["box"] = {}
+    data["car"]["rear"] = dict(data["car"]["front"])  # alike, so that the fitted hole is among the listed
+    out, up = zip(*UPPER, strict=True)
+    along, above = zip(*LOWER, strict=True)
+    holes = {
+        "other_upper_mounts_out_mm": out,
+        "other_upper_mounts_up_mm": up,
+        "other_lower_mounts_along_mm": along,
+        "other_lower_mounts_above_mm": above,
+    }
+    data["car"]["rear"]["linkage"] = {**data["car"]["front"]["linkage"], **holes}
+    return data
 
 
 @functools.cache
 def asked_of(name: str) -> Any:
     """Request of a demo car."""
-    return calculation_of("changes").read(demo_data(name))[0]
+    return calculation_of("changes").read(_with_holes() if name == HOLED else demo_data(name))[0]
 
 
 @functools.cache
@@ -77,6 +97,7 @@ FIELDS = {
     "preload": {"preload_mm"},
     "limiter": {"shock.limiter_mm", "preload_mm"},
     "closing": {"shock.fill", "preload_mm"},
+    "mount": {"linkage", "preload_mm"},
     "temperature": {"preload_mm"},
     "mass": {"sprung_mass_g", "preload_mm"},
 }
@@ -156,6 +177,35 @@ def test_spacers_go_a_set_up_and_down() -> None:
     assert tried == [2.0, 4.0]
 
 
+def test_mounts_go_into_each_other_hole() -> None:
+    """Each hole that is listed once, the one in use not; the rest of the linkage and the height stay."""
+    before = asked_of(HOLED).car.rear.linkage
+    tried = [a for a in made(HOLED) if a.kind == "mount"]
+    assert {a.end for a in tried} == {"rear"}
+    assert [a.what for a in tried] == [
+        "upper mount 25 out, 73 up instead of 30 out, 72 mm up",
+        "upper mount 35 out, 71 up instead of 30 out, 72 mm up",
+        "lower mount 58 along, 6 above instead of 62 along, 6 mm above",
+    ]
+    links = [a.corner.linkage for a in tried]
+    assert [(one.upper_mount_out_mm, one.upper_mount_up_mm) for one in links] == [(25, 73), (35, 71), (30, 72)]
+    assert [one.lower_mount_along_mm for one in links] == [62, 62, 58]
+    assert {one.arm_length_mm for one in links} == {before.arm_length_mm}
+
+
+def test_a_mount_that_cannot_be_is_a_fault_not_an_error() -> None:
+    """A hole from which the wheel's rise would pull the shock out is a row with its fault and is never the best."""
+    data = _with_holes()
+    link = data["car"]["rear"]["linkage"]
+    link.update(other_upper_mounts_out_mm=[200, 62], other_upper_mounts_up_mm=[5, 6])  # backwards; the lower mount
+    data["car"]["rear"]["preload_mm"] = 2.0
+    found = libdamp.calculate("changes", {**data, "end": "rear"})
+    rows = [row for row in found["rows"] if row["what"].startswith("upper mount")]
+    assert [row["new_findings"][:1] for row in rows] == [["linkage_backwards"]] * 2
+    assert all(row["after"]["frequency_hz"] is None for row in rows)
+    assert not any(one["change"].startswith("rear upper mount") for one in found["helps"])
+
+
 # the effects
 
 
@@ -208,7 +258,7 @@ def test_laws() -> None:
     """What each kind of change does is as everyone expects.
 
     Thicker oil damps more, warmer less; a stiffer spring swings faster; more weight sits lower; the collar further
-    down lifts the car; less limiter lets the wheel hang further.
+    down lifts the car; less limiter lets the wheel hang further; a more upright shock is stiffer at the wheel.
     """
     for name, row in rows():
         before = getattr(answer(name), row.end)
@@ -227,6 +277,14 @@ def test_laws() -> None:
             assert (gone.clearance_mm < 0.0) == ("more" in row.what)
         if row.kind == "preload":
             assert (gone.clearance_mm > 0.0) == ("down" in row.what)
+        if row.kind == "mount" and "upper" in row.what:  # more upright is stiffer: common practice
+            upright = one.corner.linkage.upper_mount_out_mm > corner.linkage.upper_mount_out_mm
+            assert (gone.wheel_rate_n_mm > 0.0) == (gone.damping_ratio_rebound > 0.0) == upright
+        if row.kind == "mount" and "lower" in row.what:  # nearer to the hinge is softer: common practice
+            assert gone.wheel_rate_n_mm < 0.0
+            assert gone.damping_ratio_rebound < 0.0
+        if row.kind in ("mount", "closing"):
+            assert row.after.clearance_mm == pytest.approx(before.clearance_mm, abs=1e-6)
         if row.kind == "limiter":
             less = one.corner.shock.limiter_mm < corner.shock.limiter_mm
             assert (gone.droop_travel_mm > 0.0) == less

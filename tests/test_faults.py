@@ -27,6 +27,8 @@ THINNING = {"relaxation_time_s": 1e-5, "power_index": 0.5}
 SLOW = {**THINNING, "relaxation_time_s": 1.0}
 CROWDED = {"kind": "emulsion", "gas_ml": 5.0, "closing_insertion_mm": 15}
 
+HOLES_UP = "/corner/linkage/other_upper_mounts_up_mm"
+
 ONE_FAULT: list[tuple[str, str, Any, str, str]] = [
     # calculation, dotted path, bad value, pointer, rule
     ("ride", "corner.shock.bore_mm", -12, "/corner/shock/bore_mm", "range"),
@@ -82,6 +84,9 @@ ONE_FAULT: list[tuple[str, str, Any, str, str]] = [
     ("ride", "corner.spring.block_length_mm", 60, "/corner/spring/block_length_mm", "consistent"),
     ("ride", "corner.tyre.damping_n_s_m", 4, "/corner/tyre/loss_factor", "consistent"),
     ("ride", "corner.linkage.kind", "rocker", "/corner/linkage/kind", "choice"),
+    ("ride", "corner.linkage.other_upper_mounts_out_mm", [25], HOLES_UP, "consistent"),
+    ("ride", "corner.linkage.other_upper_mounts_up_mm", [70, 4], f"{HOLES_UP}/1", "range"),
+    ("ride", "corner.linkage.other_upper_mounts_up_mm", [70] * 25, HOLES_UP, "length"),
     ("ride", "corner.boar_mm", 12, "/corner/boar_mm", "unknown_field"),
     ("ride", "corner.spring.label", 5, "/corner/spring/label", "type"),
     ("ride", "corner.spring.label", "x" * 201, "/corner/spring/label", "type"),

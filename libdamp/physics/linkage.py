@@ -47,7 +47,7 @@ def arm_ratio(travel: Real, arm: ArmGeometry) -> Array:
     """Motion ratio at a wheel travel.
 
     Symbols: travel: any shape, z [m]; arm: lengths [m]. Returns [1], broadcast shape.
-    Raises: nothing.
+    Raises: nothing; mounts in one place give not-a-number.
     Validity: as `arm_length`.
     Source: [1] differentiated; MR = (perpendicular from the hinge pin to the shock)/(arm cos t).
 
@@ -75,7 +75,8 @@ def arm_ratio_slope(travel: Real, arm: ArmGeometry) -> Array:
     mount = np.square(arm.along) + np.square(arm.above)
     # L L'' + L'^2 = m.m + P.m with P the strut, m the lower mount; m'' = -m
     toward = x * (arm.along * cosine - arm.above * sine) + y * (arm.along * sine + arm.above * cosine)
-    bend = -(mount + toward - swing**2) / length  # ds/dt = -L''
+    with np.errstate(invalid="ignore", divide="ignore"):
+        bend = -(mount + toward - swing**2) / length  # ds/dt = -L''
     return np.asarray((bend * cosine + swing * sine) / (np.square(arm.arm) * cosine * cosine * cosine))
 
 
@@ -114,7 +115,8 @@ def _swing(x: Array, y: Array, sine: Array, cosine: Array, arm: ArmGeometry) -> 
     """-dL/dt: the perpendicular distance from the hinge pin to the shock's line."""
     along_x = -arm.along * sine - arm.above * cosine
     along_y = arm.along * cosine - arm.above * sine
-    return np.asarray((x * along_x + y * along_y) / np.hypot(x, y))
+    with np.errstate(invalid="ignore"):  # both mounts in one place: no line, no ratio
+        return np.asarray((x * along_x + y * along_y) / np.hypot(x, y))
 
 
 def fit_pairs(travel: Real, length: Real) -> tuple[float, float, float, float]:

@@ -54,6 +54,10 @@ lower_mount_along_mm | mm | 5..500 | 25..160 | lower shock mount from the hinge 
 lower_mount_above_mm | mm | -80..80 | -10..20 | lower shock mount above the line of the arm | calipers
 upper_mount_out_mm | mm | -300..300 | 0..90 | upper shock mount outward of the hinge pin | calipers
 upper_mount_up_mm | mm | 5..500 | 25..200 | upper shock mount above the hinge pin | calipers
+other_upper_mounts_out_mm | mm | -300..300 | 0..90 | other holes for the upper shock mount, each outward of the hinge pin | calipers
+other_upper_mounts_up_mm | mm | 5..500 | 25..200 | other holes for the upper shock mount, each above the hinge pin | calipers
+other_lower_mounts_along_mm | mm | 5..500 | 25..160 | other holes for the lower shock mount, each from the hinge pin along the arm | calipers
+other_lower_mounts_above_mm | mm | -80..80 | -10..20 | other holes for the lower shock mount, each above the line of the arm | calipers
 pairs.travel_mm | mm | -200..200 | | wheel travel of a measured row, bump positive, 0 at level arms | lift the wheel in 5 mm steps, spring off
 pairs.shock_length_mm | mm | 10..500 | | shock length of a measured row, eye to eye | calipers
 motion_ratio | 1 | 0.1..1.5 | 0.45..0.95 | shock travel per wheel travel, below 1 on most cars | lift the wheel in 5 mm steps, spring off, caliper eye to eye

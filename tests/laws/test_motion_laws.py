@@ -233,7 +233,8 @@ def test_two_halves_are_one(kind: str, data: st.DataObject, height: float) -> No
 def _scaled(corner: Corner, s: float) -> Corner:
     """A car s times as large: masses with s^3, rates with s^2, viscosity with s^1.5."""
     shock, link, spring = corner.shock, corner.linkage, corner.spring
-    lengths = {name: s * getattr(link, name) for name in link.__struct_fields__ if name.endswith("_mm")}
+    named = [name for name in link.__struct_fields__ if name.endswith("_mm") and not name.startswith("other_")]
+    lengths = {name: s * getattr(link, name) for name in named}
     hole = shock.piston.holes[0]
     piston = replaced(
         shock.piston,

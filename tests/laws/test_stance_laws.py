@@ -199,7 +199,8 @@ def test_scale(corner: Corner, s: float) -> None:
 def _scaled(corner: Corner, s: float) -> Corner:
     """The corner in another size on the same shaft: room x s, oil and piston do not matter for how it stands."""
     shock, spring, link = corner.shock, corner.spring, corner.linkage
-    lengths = {name: s * getattr(link, name) for name in link.__struct_fields__ if name.endswith("_mm")}
+    named = [name for name in link.__struct_fields__ if name.endswith("_mm") and not name.startswith("other_")]
+    lengths = {name: s * getattr(link, name) for name in named}
     fill = replaced(
         shock.fill, room_ml=s * shock.fill.room_ml, closing_insertion_mm=s * shock.fill.closing_insertion_mm
     )

@@ -38,12 +38,19 @@ def _insertion_at_rest(corner: dict[str, Any], travel_mm: float) -> float:
 
 def test_rows() -> None:
     """Rows equal single calculations of the car before and after; the touch height to its bracket."""
-    rear = TRUCK["car"]["rear"]
-    answer = libdamp.calculate("changes", {"car": TRUCK["car"], "use": TRUCK["use"], "box": BOX, "end": "rear"})
+    rear = {**TRUCK["car"]["rear"]}
+    other = {"other_lower_mounts_along_mm": [62], "other_lower_mounts_above_mm": [5]}
+    rear["linkage"] = {**rear["linkage"], **other}
+    car = {**TRUCK["car"], "rear": rear}
+    answer = libdamp.calculate("changes", {"car": car, "use": TRUCK["use"], "box": BOX, "end": "rear"})
     level = answer["rear"]["preload_mm"]
     asked: dict[str, tuple[dict[str, Any], float]] = {
         "oil 400 instead of 300 cSt": ({"shock.oil": {"viscosity_cst": 400}}, 31),
         "spring 0.39 instead of 0.45 N/mm": ({"spring": SPRING}, 31),
+        "lower mount 62 along, 5 above instead of 66 along, 6 mm above": (
+            {"linkage.lower_mount_along_mm": 62, "linkage.lower_mount_above_mm": 5},
+            31,
+        ),
         "50 g more on the axle": ({"sprung_mass_g": rear["sprung_mass_g"] + 25.0, "preload_mm": level}, 31),
     }
     rows = {row["what"]: row for row in answer["rows"]}
@@ -61,7 +68,8 @@ def test_same_height_of_a_given_preload() -> None:
     """A spring's and a limiter's collar follow Hooke and the arm's triangle, a closing position the whole force."""
     car: Car = build(Car, TRUCK["car"], "", [])
     box: Box = build(Box, BOX, "", [])
-    rear = replace(car.rear, preload_mm=PRELOAD_MM)
+    linkage = replace(car.rear.linkage, other_upper_mounts_out_mm=(32,), other_upper_mounts_up_mm=(84,))
+    rear = replace(car.rear, preload_mm=PRELOAD_MM, linkage=linkage)
     made = {a.what: a for a in alternatives(replace(car, rear=rear), box, 31.0, ("rear",))}
     plain = {**TRUCK["car"]["rear"], "preload_mm": PRELOAD_MM}
     softer = made["spring 0.39 instead of 0.45 N/mm"].corner
@@ -69,7 +77,7 @@ def test_same_height_of_a_given_preload() -> None:
     limited = made["limiter 10 instead of 8 mm"].corner
     assert limited.preload_mm == pytest.approx(PRELOAD_MM + 2.0, rel=1e-9)
     height = libdamp.ride(corner=rear, temperature_c=31.0).clearance_mm
-    same = [a for a in made.values() if a.kind in ("spring", "limiter", "closing")]
-    assert len(same) == 4
+    same = [a for a in made.values() if a.kind in ("spring", "limiter", "closing", "mount")]
+    assert len(same) == 5
     for one in same:
         assert libdamp.ride(corner=one.corner, temperature_c=31.0).clearance_mm == pytest.approx(height, rel=1e-9)
