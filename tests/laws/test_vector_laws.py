@@ -1,5 +1,7 @@
 """Laws of every equation alike: a batch gives what its members give, finite in gives finite out."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -15,6 +17,15 @@ from tests.strategies import between, holes
 POWERS = {"heat.cylinder_convection", "oil.walther_viscosity"}
 """Equations with `**` of a fractional power: numpy takes it for arrays from another routine than for
 single numbers, and the two differ in the last bit; 1e-14 instead of the same bits."""
+THINNING = 1e-12
+"""The same of an oil that thins in shear (Carreau's power), after the root search has carried the bit along."""
+
+
+def _thins(part: Any) -> bool:
+    """Whether a hole with an oil that thins is among some arguments."""
+    if isinstance(part, Hole):
+        return bool(np.any(part.thinning_time))
+    return isinstance(part, (tuple, list)) and any(map(_thins, part))
 
 
 def test_every_equation_joins() -> None:
@@ -26,13 +37,14 @@ def test_every_equation_joins() -> None:
 @settings(max_examples=examples(8))
 @given(data=st.data())
 def test_vector_equals_scalar(name: str, data: st.DataObject) -> None:
-    """A batch gives for each member what the member alone gives, bit for bit (1e-14 where powers are taken)."""
+    """A batch gives for each member what the member alone gives, bit for bit (nearly where powers are taken)."""
     points = data.draw(batches(name))
     together = answers(name, stack(points))
+    allowed = THINNING if _thins(points) else 1e-14 if name in POWERS else 0.0
     for number, point in enumerate(points):
         for batch, alone in zip(together, answers(name, point), strict=True):
-            if name in POWERS:
-                assert abs(batch[number] - alone) <= 1e-14 * abs(alone)
+            if allowed:
+                assert abs(batch[number] - alone) <= allowed * abs(alone)
             else:
                 assert batch[number] == alone
 
