@@ -3,6 +3,8 @@
 import sys
 import threading
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -69,7 +71,8 @@ def sheet(name: str, data: dict[str, Any], as_json: bool) -> str:
     from .sheet import sheet_text
     from .sheet_data import sheet_of
 
-    made = sheet_of(data)
+    with patience("working out every build and every change"):
+        made = sheet_of(data)
     if as_json:
         answers = {
             "assumed": made.assumed,
@@ -87,7 +90,48 @@ def car_data(name: str) -> dict[str, Any]:
     """Plain data of a bundled car or a car file."""
     from .files import read_car_file
 
-    return demo_data(name) if name in NAMES else read_car_file(Path(name))
+    path = Path(name)
+    if name not in NAMES and not path.exists():
+        raise Stop(f"{name}: there is no such file{near_name(path)}; 'python -m libdamp list' shows what there is")
+    return demo_data(name) if name in NAMES else read_car_file(path)
+
+
+def near_name(path: Path) -> str:
+    """What may have been meant by a name that is no file: a command, a bundled car, a file beside it."""
+    from difflib import get_close_matches
+
+    beside = [str(one) for one in path.parent.glob("*") if one.suffix.lower() in (".toml", ".json", ".csv")]
+    close = get_close_matches(str(path), [*TAKES, "list", *NAMES, *beside], n=1, cutoff=0.6)
+    return f", did you mean '{close[0]}'?" if close else ""
+
+
+def meant(name: str, word: str) -> str:
+    """What may have been meant by a name and a word that is no page to print."""
+    from difflib import get_close_matches
+
+    from .changes_lines import asked_in
+
+    for wrong, rest in ((name, word), (word, name)):
+        close = get_close_matches(wrong, TAKES, n=1, cutoff=0.7)
+        if close:
+            return f"'{wrong}' after python -m libdamp: type: python -m libdamp {close[0]} {rest}"
+    try:
+        asked_in([word])
+    except InputError:
+        return ""
+    return f"'{word}': type: python -m libdamp changes {name} \"{word}\""
+
+
+@contextmanager
+def patience(text: str) -> Iterator[None]:
+    """A word on standard error while something takes more than a second."""
+    timer = threading.Timer(1.0, sys.stderr.write, (f"{text} ...\n",))
+    timer.daemon = True
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
 
 
 def page(name: str, target: str) -> str:
@@ -101,14 +145,19 @@ def page(name: str, target: str) -> str:
     if name not in NAMES and Path(name).suffix.lower() == ".csv":
         raise Stop(f"{name}: a log has no page to print; type: python -m libdamp {name}")
     if path.suffix.lower() not in (".html", ".htm"):
+        instead = meant(name, target)
+        if instead:
+            raise Stop(instead)
         raise Stop(f"{target}: a page to print is HTML; type: python -m libdamp {name} sheet.html")
     if not path.parent.is_dir():
         raise Stop(f"{target} cannot be written: there is no such folder; type: {again}")
     try:
         if is_foreign(path):
             raise Stop(f"{target} exists already and is no sheet of libdamp: it stays as it is; type: {again}")
-        made = sheet_of(car_data(name))
-        text = page_html(made, INVENTED.format("car") if name in NAMES else "", change_rows(made.changes))
+        data = car_data(name)
+        with patience("working out every build and every change, drawing"):
+            made = sheet_of(data)
+            text = page_html(made, INVENTED.format("car") if name in NAMES else "", change_rows(made.changes))
         path.write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
         raise Stop(f"{target} cannot be written: {error.strerror or error}; type: {again}") from None
@@ -174,14 +223,9 @@ def what_if(name: str, words: list[str], as_json: bool) -> str:
     """What each single change does to a car, or which helps what the words say."""
     from .changes_lines import asked_in, changes_of, changes_text
 
-    wanted = asked_in(words)
-    patience = threading.Timer(1.0, sys.stderr.write, ("working out every change, one at a time ...\n",))
-    patience.daemon = True
-    patience.start()
-    try:
-        asked, answer = changes_of({**car_data(name), **wanted})
-    finally:
-        patience.cancel()
+    data = {**car_data(name), **asked_in(words)}
+    with patience("working out every change, one at a time"):
+        asked, answer = changes_of(data)
     return (
         as_data(answer) if as_json else changes_text(answer, asked, INVENTED.format("car") if name in NAMES else "")
     )
@@ -213,6 +257,18 @@ def listing(as_json: bool) -> str:
     return "\n".join(lines) + "\n"
 
 
+def help_of(words: list[str]) -> str:
+    """What is printed for --help, --version, and for a command with --help; empty for anything else."""
+    match words:
+        case ["--version"]:
+            return f"{__version__}\n"
+        case ["-h" | "--help" | "help"]:
+            return f"{WHAT}\n{COMMANDS}"
+        case ["new" | "season" | "changes" as word, "-h" | "--help"]:
+            return f"{TAKES[word]}\n"
+    return ""
+
+
 def run(arguments: list[str]) -> str:
     """Text to print for a command line.
 
@@ -222,11 +278,12 @@ def run(arguments: list[str]) -> str:
     """
     as_json = "--json" in arguments
     words = [word for word in arguments if word != "--json"]
+    helped = help_of(words)
+    if helped:
+        return helped
     match words:
         case []:
             return sheet("demo-truck", demo_data("demo-truck"), True) if as_json else demo()
-        case ["-h" | "--help" | "help" | "--version" as word]:
-            return f"{__version__}\n" if word == "--version" else f"{WHAT}\n{COMMANDS}"
         case ["list"]:
             return listing(as_json)
         case ["new", size, target]:
@@ -241,7 +298,8 @@ def run(arguments: list[str]) -> str:
             return sheet(name, car_data(name), as_json)
         case [name, target] if not as_json and not name.startswith("-"):
             return page(name, target)
-    raise Stop(f"'{' '.join(arguments)}' is not understood; type: python -m libdamp --help")
+    instead = meant(words[0], " ".join(words[1:])) if len(words) > 1 else ""
+    raise Stop(instead or f"'{' '.join(arguments)}' is not understood; type: python -m libdamp --help")
 
 
 def main(arguments: list[str]) -> int:

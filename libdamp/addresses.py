@@ -10,9 +10,10 @@ from typing import Any
 
 from .assume import EXTRAS, is_draftable
 from .car import Corner, Tyre, Use
-from .checked import Either, Flag, Many, Model, Number, Part, Text, nearest, nodes
+from .checked import Either, Flag, Many, Model, Number, Part, Text, nodes
 from .errors import Fault, InputError
 from .parts import Bladder, Emulsion, Shock, Vented
+from .plain import nearest
 from .quantities import Quantity, UnitError, parse_number, quantity
 
 OTHER_WAYS: dict[type[Model], tuple[str, ...]] = {

@@ -16,15 +16,20 @@ import numpy as np
 from .car import Arm, Box, Car, Corner
 from .drilling import PISTONS_OF_AN_AXLE, drilling_findings, with_holes
 from .errors import InputError
+from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding
+from .grid import HOT_C
 from .in_hand import parts_of, same_oil, same_piston, same_spring
 from .oils import kinematic
-from .parts import Oil, Piston, Spring, plain_part
+from .parts import Oil, Piston, Spring, Vented, plain_part
+from .riding import real_steps
 from .standing import level, rest, shock_at, stand_of
 from .typical import CLOSING_SHARES
 
 End = Literal["front", "rear"]
-Kind = Literal["oil", "piston", "drill", "spring", "preload", "limiter", "closing", "mount", "temperature", "mass"]
+Kind = Literal[
+    "oil", "piston", "drill", "spring", "preload", "limiter", "closing", "fill", "mount", "temperature", "mass"
+]
 ENDS: tuple[End, ...] = get_args(End)
 KINDS: tuple[Kind, ...] = get_args(Kind)
 """Kinds of change, in the order of the rows."""
@@ -34,6 +39,10 @@ WARMER_C = 10.0
 AXLE_G = 50.0
 """Weight put on or taken off an axle: half of it on each corner."""
 SAME_MM = 1e-6
+SYRINGE_ML = 0.01
+"""What a small syringe shows: oil is let out in such steps."""
+LEVEL_MM = 0.25
+"""Preload that far from level arms is worth a row."""
 CLOSING_WORDS = {"out": "fully out", "half": "half-way in", "in": "fully in"}
 SAME_HEIGHT, AS_IT_IS = "same height", "collar left as it is"
 """What is said of the collar."""
@@ -104,6 +113,7 @@ def alternatives(car: Car, box: Box, temperature_c: float, ends: tuple[End, ...]
             _preloads,
             _limiters,
             _closings,
+            _let_out,
             _mounts,
             _warmer,
             _weights,
@@ -205,27 +215,60 @@ def _springs(now: Standing, box: Box) -> Iterator[Alternative]:
             both = (spring.free_length_mm, fitted.free_length_mm)
             if None not in both and both[0] != both[1]:
                 length = f", {both[0]:g} mm long"
-            what = f"spring {spring.rate_n_mm:.3g} instead of {fitted.rate_n_mm:.3g} N/mm{length}"
+            names = [f" ({one.label})" if one.label else "" for one in (spring, fitted)]
+            what = (
+                f"spring {spring.rate_n_mm:.3g}{names[0]} instead of {fitted.rate_n_mm:.3g} N/mm{names[1]}{length}"
+            )
             yield from _with(now, "spring", what, SAME_HEIGHT, spring=plain_part(Spring, spring))
 
 
 def _preloads(now: Standing, box: Box) -> Iterator[Alternative]:
-    """The collar one step further up and down; else the next less and more of spacers."""
+    """One step of the preload less and more; then what levels the arms, and what holds a loose spring."""
     if now.preload_mm is None:
         return
+    near = [now.preload_mm]
+    for made in _steps(now, now.preload_mm, box):
+        near.append(made.corner.preload_mm or 0.0)
+        yield made
+    for wanted, why in ((_level_step(now, box), "for level arms"), (_held_step(now, box), "the spring just held")):
+        if math.isfinite(wanted) and min(abs(wanted - preload) for preload in near) > LEVEL_MM:
+            near.append(wanted)
+            what = f"preload {wanted + 0.0:.1f} instead of {now.preload_mm:.1f} mm, {why}"
+            yield from _with(now, "preload", what, preload_mm=wanted)
+
+
+def _level_step(now: Standing, box: Box) -> float:
+    """Preload nearest to level arms [mm]; not-a-number where that is what the corner has."""
+    if now.corner.preload_mm is None:
+        return math.nan
+    stand, step = stand_of(now.corner, now.temperature_c), box.collar_step_mm
+    spacers = tuple(1e-3 * spacer for spacer in box.spacers_mm)
+    return 1e3 * float(real_steps(stand, level(stand), None if step is None else 1e-3 * step, spacers, 0)[0])
+
+
+def _held_step(now: Standing, box: Box) -> float:
+    """Least preload that holds a loose spring [mm]; not-a-number where it is held."""
+    loose, step = -(now.preload_mm or 0.0), box.collar_step_mm
+    if loose <= SAME_MM:
+        return math.nan
+    return 0.0 if step is None else math.ceil(loose / step - SAME_MM) * step - loose
+
+
+def _steps(now: Standing, preload_mm: float, box: Box) -> Iterator[Alternative]:
+    """The collar one step further up and down; else the next less and more of spacers."""
     if box.collar_step_mm is not None:
         step = box.collar_step_mm
         for way, word in ((-step, "up"), (step, "down")):
             what = f"collar {step:g} mm further {word}"
-            yield from _with(now, "preload", what, preload_mm=now.preload_mm + way)
+            yield from _with(now, "preload", what, preload_mm=preload_mm + way)
         return
     spacers = box.spacers_mm
     sets = (sum(chosen) for n in range(len(spacers) + 1) for chosen in combinations(spacers, n))
     sums = sorted({round(total, 9) for total in sets}) if spacers else []
-    less = [total for total in sums if total < now.preload_mm - SAME_MM][-1:]
-    more = [total for total in sums if total > now.preload_mm + SAME_MM][:1]
+    less = [total for total in sums if total < preload_mm - SAME_MM][-1:]
+    more = [total for total in sums if total > preload_mm + SAME_MM][:1]
     for total in (*less, *more):
-        what = f"spacers of {total:g} instead of a preload of {now.preload_mm:.1f} mm"
+        what = f"spacers of {total:g} instead of a preload of {preload_mm:.1f} mm"
         yield from _with(now, "preload", what, preload_mm=total)
 
 
@@ -248,6 +291,22 @@ def _closings(now: Standing, _: Box) -> Iterator[Alternative]:
             what = f"cap closed with the shaft {CLOSING_WORDS[name]}, {where}"
             new = msgspec.structs.replace(fill, closing_insertion_mm=closing)
             yield from _with(now, "closing", what, SAME_HEIGHT, fill=new)
+
+
+def _let_out(now: Standing, _: Box) -> Iterator[Alternative]:
+    """A little oil let out where a hot shock has too little gas left: that much more room for the gas."""
+    shock, fill = now.corner.shock, now.corner.shock.fill
+    hot = max(HOT_C, now.temperature_c)
+    much = fill_figures(shock, fill_temperature(shock, None), hot)[0].let_out_ml
+    if much:
+        much = SYRINGE_ML * math.ceil(much / SYRINGE_ML)
+        room = "room_ml" if isinstance(fill, Vented) else "gas_ml"
+        what = f"{much:.2f} ml of oil let out, the cap closed as before"
+        try:
+            new = msgspec.structs.replace(fill, **{room: getattr(fill, room) + much})
+        except InputError:
+            return
+        yield from _with(now, "fill", what, SAME_HEIGHT, fill=new)
 
 
 def _mounts(now: Standing, _: Box) -> Iterator[Alternative]:

@@ -17,7 +17,7 @@ from .assumed_tyre import with_assumed
 from .blending import oil_blend
 from .bubbles import aerated_oil, bubble_rise
 from .changing import changes
-from .checked import MISSING, Model, build, nearest
+from .checked import MISSING, Model, build
 from .clips import piston_load
 from .comparing import compare, compare_shocks
 from .converting import convert
@@ -32,7 +32,7 @@ from .ground import bumps
 from .landing import equal_fall
 from .matching import match
 from .oils import oil_for_temperature, oil_viscosity
-from .plain import DEEPEST, too_deep
+from .plain import DEEPEST, nearest, too_deep
 from .planning import plan
 from .releases import push_release
 from .schemas import published

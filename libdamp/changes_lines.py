@@ -5,9 +5,10 @@ import textwrap
 from collections.abc import Iterable
 from typing import Any
 
+from .answers import CAUTIONS
 from .assumed_tyre import with_assumed
 from .calculations import calculation_of
-from .changing import Change, Changes, Help
+from .changing import NOTHING_TO_CURE, Change, Changes, Help
 from .effects import COLDER_C
 from .questions import Question, question_of
 
@@ -15,6 +16,11 @@ WIDTH = 100
 HOLD = "\u00a0"
 """A blank at which no line is broken."""
 ENDS = ("front", "rear")
+END_WORDS = {
+    "front": re.compile(r"\b(front|nose)( (end|axle|wheels?))?\b", re.IGNORECASE),
+    "rear": re.compile(r"\b(rear|tail|back(?= (end|axle|wheels?)\b))( (end|axle|wheels?))?\b", re.IGNORECASE),
+}
+"""How an end is named."""
 KIND_WORDS = {
     "oil": "oil",
     "piston": "piston",
@@ -23,6 +29,7 @@ KIND_WORDS = {
     "preload": "preload",
     "limiter": "limiter",
     "closing": "where the cap is closed",
+    "fill": "how much oil",
     "mount": "the mount's hole",
     "temperature": "weather",
     "mass": "weight",
@@ -41,14 +48,14 @@ def asked_in(words: Iterable[str]) -> dict[str, Any]:
     >>> asked_in(["rear", "slaps"]), asked_in([])
     ({'end': 'rear', 'question': 'slaps'}, {})
     """
-    text = " ".join(words)
+    typed = text = " ".join(words)
     found: dict[str, Any] = {}
-    named = {word for word in re.findall(r"[a-z]+", text.lower()) if word in ENDS}
+    named = [end for end in ENDS if END_WORDS[end].search(text)]
     if len(named) == 1:
-        found["end"] = named.pop()
-        text = re.sub(rf"\b{found['end']}\b", " ", text, flags=re.IGNORECASE)
+        found["end"] = named[0]
+        text = END_WORDS[named[0]].sub(" ", text)
     if text.strip():
-        question: Question = question_of(text.strip())
+        question: Question = question_of(text.strip(), typed)
         found["question"] = question
     return found
 
@@ -82,7 +89,7 @@ def help_lines(asked: Help, ends: tuple[str, ...]) -> list[str]:
     """One of the twelve: how it is now, the best bargain."""
     lines = [f"  {asked.words}", *now_lines(asked, ends, "    ")]
     if asked.row is None:
-        return [*lines, "    nothing in the box clearly helps"]
+        return [*lines, f"    {asked.reason}"]
     return lines + row_lines(f"-> {asked.change}", asked, "    ")
 
 
@@ -137,14 +144,20 @@ def changes_text(answer: Changes, asked: Any, mark: str = "") -> str:
     ends = ENDS if end is None else (end,)
     if answer.question is not None:
         lines = top_lines("WHAT HELPS", asked, answer, mark)
-        return "\n".join([*lines, "", *_one(answer, ends)]) + "\n"
+        return "\n".join([*lines, "", *_one(answer, ends), *_cautions(answer)]) + "\n"
     lines = [*top_lines("WHAT EACH CHANGE DOES", asked, answer, mark), ""]
-    lines.append("WHAT HELPS (-> the best bargain in the box: much help, little cost)")
+    lines.append("WHAT HELPS (-> the best bargain in the box)")
     for one in answer.helps:
         lines += help_lines(one, ends)
     for each in ends:
         lines += ["", each.upper(), *rows_of_end([row for row in answer.rows if row.end == each], kinds=True)]
-    return "\n".join([*lines, *_to_know(answer)]) + "\n"
+    return "\n".join([*lines, *_to_know(answer), *_cautions(answer)]) + "\n"
+
+
+def _cautions(answer: Changes) -> list[str]:
+    """The usual cautions, and those of the changes named."""
+    told = [line for code in answer.cautions for line in wrapped(CAUTIONS[code], "  ", "    ")]
+    return ["", "cautions:", *told]
 
 
 def _one(answer: Changes, ends: tuple[str, ...]) -> list[str]:
@@ -152,9 +165,12 @@ def _one(answer: Changes, ends: tuple[str, ...]) -> list[str]:
     asked = answer.helps[0]
     lines = [asked.words.upper(), *now_lines(asked, ends, "  ")]
     if not answer.rows:
-        lines.append(f"  none of the {answer.considered} single changes clearly helps; two together may")
+        none = f"none of the {answer.considered} single changes clearly helps; two together may"
+        lines.append(f"  {asked.reason if asked.reason == NOTHING_TO_CURE else none}")
+    elif asked.row is None:
+        lines += ["", f"no bargain: {asked.reason}"]
     if asked.row is not None:
-        lines += ["", "the best bargain, much help for little cost:", *row_lines(asked.change, asked)]
+        lines += ["", "the best bargain:", *row_lines(asked.change, asked)]
     worse = sorted(ends, key=lambda end: -getattr(asked, f"{end}_concern"))
     for end in worse:
         rows = [row for row in answer.rows if row.end == end]

@@ -11,11 +11,12 @@ from .effects import MEASURES, ChangeFigures, Effect, aims_of, differences, effe
 from .findings import Finding, finding
 from .goals import Aim
 from .quantities import Q
-from .questions import QUESTIONS, Question, concern, cost, gain, now_of
-from .sentences import Told, figures_said, told_of
+from .questions import QUESTIONS, Question, concern, cost, cured, cures, gain, now_of
+from .sentences import BEYOND, Told, figures_said, told_of
 
 ENOUGH = 6.0
 """Help beyond so many least differences is not counted when the best bargain is looked for."""
+NOTHING_TO_CURE = "nothing to cure"
 
 Figure = Annotated[str, msgspec.Meta(description="name of a figure")]
 
@@ -42,7 +43,8 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
 class Help(msgspec.Struct, frozen=True, kw_only=True):
     """One question: which figures it looks at, how they are, and the best bargain from the box.
 
-    `row` is its place; null, and its texts empty, where nothing in the box clearly helps without a new fault.
+    `row` is its place; null, and its texts empty, where nothing in the box clearly helps without a new fault and
+    for less than it costs elsewhere: then `reason` says why.
     """
 
     question: Question
@@ -56,6 +58,7 @@ class Help(msgspec.Struct, frozen=True, kw_only=True):
     change: str
     gives: str
     costs: str
+    reason: str
 
 
 class Changes(Answer, frozen=True, kw_only=True):
@@ -119,51 +122,40 @@ def _change(row: _Row, before: ChangeFigures, question: Question | None) -> Chan
     )
 
 
-def _best(question: Question, rows: list[_Row], concerns: dict[End, float]) -> int | None:
+def _harmless(row: _Row) -> bool:
+    """Whether a change brings no fault, and makes none worse."""
+    return not row.new and not any(e.worse and e.name in BEYOND and e.after < 0.0 for e in row.effects)
+
+
+def _best(question: Question, rows: list[_Row], concerns: dict[End, float]) -> tuple[int | None, str]:
     """Place of the best bargain: at the end that needs it more, the help up to ENOUGH less what it costs.
 
-    Drilling cannot be undone: it only counts where nothing else helps.
+    What cures a grave wrong comes first, whatever it costs; all else must help more than it costs. Drilling cannot
+    be undone: it only counts where nothing else helps. Where there is none, why.
     """
     helping = [
         (
             concerns[row.made.end],
+            cures(question, row.effects, row.aims),
             row.made.kind != "drill",
             min(ENOUGH, _helps(row, question)) - cost(row.effects),
             -place,
         )
         for place, row in enumerate(rows)
-        if not row.new and row.made.kind in FROM_THE_BOX and _helps(row, question) > 0.0
+        if _harmless(row) and row.made.kind in FROM_THE_BOX and _helps(row, question) > 0.0
     ]
-    return -max(helping)[3] if helping else None
+    worth = [one for one in helping if one[1] or one[3] > 0.0]
+    if worth:
+        return -max(worth)[4], ""
+    if helping:
+        return None, "what helps costs more elsewhere"
+    faulty = any(row.made.kind in FROM_THE_BOX and _helps(row, question) > 0.0 for row in rows)
+    return None, "what helps brings a fault or makes one worse" if faulty else "nothing in the box clearly helps"
 
 
 def _told_first(row: _Row, names: tuple[str, ...]) -> Told:
     """A change in words, some figures first."""
     return told_of(_title(row.made), row.effects, (), names)
-
-
-def _help(
-    question: Question, rows: list[_Row], now: dict[End, ChangeFigures], aims: dict[End, dict[str, Aim]]
-) -> Help:
-    """The change from the box that helps a question most without a new fault."""
-    asked = QUESTIONS[question]
-    names = tuple(name for name, _ in asked.figures)
-    concerns = {each: concern(question, now[each], aims[each]) for each in ENDS}
-    place = _best(question, rows, concerns)
-    best = Told("", "", "") if place is None else _told_first(rows[place], names)
-    return Help(
-        question=question,
-        words=asked.words,
-        figures=names,
-        front_now=figures_said(now["front"], now_of(question, now["front"])),
-        rear_now=figures_said(now["rear"], now_of(question, now["rear"])),
-        front_concern=concerns["front"],
-        rear_concern=concerns["rear"],
-        row=place,
-        change=best.title,
-        gives=best.gives,
-        costs=best.costs,
-    )
 
 
 class Wanted(NamedTuple):
@@ -184,6 +176,31 @@ class Worked(NamedTuple):
     now: dict[End, ChangeFigures]
     aims: dict[End, dict[str, Aim]]
     rows: list[_Row]
+
+
+def _help(question: Question, rows: list[_Row], worked: Worked) -> Help:
+    """The change from the box that helps a question most without a new fault."""
+    asked, now = QUESTIONS[question], worked.now
+    names = tuple(name for name, _ in asked.figures)
+    concerns = {each: concern(question, now[each], worked.aims[each]) for each in ENDS}
+    place, reason = _best(question, rows, concerns)
+    if place is None and all(cured(question, getattr(now[end], names[0])) for end in worked.wanted.ends):
+        reason = NOTHING_TO_CURE
+    best = Told("", "", "") if place is None else _told_first(rows[place], names)
+    return Help(
+        question=question,
+        words=asked.words,
+        figures=names,
+        front_now=figures_said(now["front"], now_of(question, now["front"])),
+        rear_now=figures_said(now["rear"], now_of(question, now["rear"])),
+        front_concern=concerns["front"],
+        rear_concern=concerns["rear"],
+        row=place,
+        change=best.title,
+        gives=best.gives,
+        costs=best.costs,
+        reason=reason,
+    )
 
 
 def worked_out(wanted: Wanted) -> Worked:
@@ -229,7 +246,7 @@ def answer_of(worked: Worked, question: Question | None) -> Changes:
         front=now["front"],
         rear=now["rear"],
         rows=tuple(_change(row, now[row.made.end], question) for row in rows),
-        helps=tuple(_help(each, rows, now, worked.aims) for each in asked),
+        helps=tuple(_help(each, rows, worked) for each in asked),
         considered=len(worked.rows),
     )
 
@@ -248,9 +265,10 @@ def changes(
     """Every single change that the parts box allows, one at a time, with its effect on every headline figure.
 
     Next thinner and thicker oil, each other piston, a blank drilled one size larger, each other spring, the collar
-    a step (or spacers) either way, each other limiter, the cap closed elsewhere, each other mount hole that the
-    linkage lists; oil 10 C warmer or colder; 50 g on or off the axle. After a change of spring, limiter, closing
-    or mount hole the collar is set for the same height.
+    a step (or spacers) either way, a given preload set for level arms, a loose spring just held; each other
+    limiter, the cap closed elsewhere, oil let out where too little gas is left hot, each other mount hole that the
+    linkage lists; oil 10 C warmer or colder; 50 g on or off the axle. After a change of spring, limiter, closing,
+    oil let out or mount hole the collar is set for the same height.
 
     Parameters
     ----------

@@ -16,7 +16,7 @@ from typing import Annotated, Any, ClassVar, Literal, NamedTuple, Union, get_arg
 import msgspec
 
 from .errors import Fault, InputError
-from .plain import DEEPEST, plain_data, too_deep
+from .plain import DEEPEST, nearest, plain_data, too_deep
 from .quantities import Quantity, UnitError, read_quantity
 from .quantities.reading import example_of
 
@@ -235,7 +235,8 @@ class Many(NamedTuple):
                 return MISSING
         name = pointer.rsplit("/", 1)[-1]
         if isinstance(value, (str, Mapping)) or not isinstance(value, Iterable):
-            text = f"{name} = {repr(value)[:60]}: must be a list"
+            instead = "" if reader is None else ', or a text like "2x1.4"'
+            text = f"{name} = {repr(value)[:60]}: must be a list{instead}"
             faults.append(Fault(pointer=pointer, rule="type", value=repr(value)[:80], text=text))
             return MISSING
         items = value if isinstance(value, tuple) else tuple(value)
@@ -307,17 +308,6 @@ def build(cls: type[Model], data: Mapping[str, Any], pointer: str, faults: list[
     except InputError as error:
         faults.extend(msgspec.structs.replace(f, pointer=pointer + f.pointer) for f in error.faults)
         return MISSING
-
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """Sentence end that names the nearest known word, or all of them when none is near."""
-    from difflib import get_close_matches
-
-    names = list(known)
-    close = get_close_matches(word, names, n=1, cutoff=0.5)
-    if close:
-        return f"did you mean '{close[0]}'?"
-    return f"known here: {', '.join(names)}" if len(names) <= 24 else "see the list of names"
 
 
 def _unknown(cls: type[msgspec.Struct], key: str, pointer: str) -> Fault:

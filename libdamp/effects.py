@@ -20,7 +20,7 @@ from .typical import DAMPING_RATIO_TOLERANCE
 COLDER_C, COLDEST_C = 20.0, -20.0
 """How much colder a cold day is than the oil now, and no colder than this."""
 
-Better = Literal["more", "less", "nil", "goal", "either"]
+Better = Literal["more", "less", "nil", "goal", "taut", "either"]
 
 
 class ChangeFigures(Headlines, frozen=True, kw_only=True):
@@ -61,7 +61,7 @@ MEASURES: dict[str, Measure] = {
     "frequency_hz": Measure("goal", 0.02, 0.02),
     "droop_travel_mm": Measure("either", 0.5, 0.0),
     "bump_travel_mm": Measure("more", 0.5, 0.0),
-    "preload_mm": Measure("either", 0.25, 0.0),
+    "preload_mm": Measure("taut", 0.25, 0.0),
     "wheel_rate_n_mm": Measure("either", 0.0, 0.03),
     "cold_damping_ratio": Measure("either", 0.02, 0.05),
     "frequency_ratio": Measure("goal", 0.02, 0.02),
@@ -69,8 +69,8 @@ MEASURES: dict[str, Measure] = {
 }
 """The thresholds (judgement: a few per cent, seal drag, what a driver can tell) and the better way of each figure.
 
-"nil" is the nearer to nothing the better; "goal" the nearer to the goal of the end, or of both ends; "either" is
-never better nor worse by itself.
+"nil" is the nearer to nothing the better; "goal" the nearer to the goal of the end, or of both ends; "taut" is
+worse the further below nothing, and neither above it; "either" is never better nor worse by itself.
 """
 
 
@@ -96,7 +96,13 @@ def steps(better: Better, least: float, before: float, after: float, aim: Aim | 
     if better == "goal" and aim is not None:
         gone = abs(before - aim.target) - abs(after - aim.target)
     else:
-        gone = {"more": after - before, "less": before - after, "nil": abs(before) - abs(after)}.get(better, 0.0)
+        ways = {
+            "more": after - before,
+            "less": before - after,
+            "nil": abs(before) - abs(after),
+            "taut": min(after, 0.0) - min(before, 0.0),
+        }
+        gone = ways.get(better, 0.0)
     return gone / least
 
 

@@ -17,8 +17,9 @@ from typing import Any
 from .addresses import addresses, cell_value, field_value, put
 from .calculations import calculate, calculation_of
 from .demo import NAMES, demo_data
-from .errors import InputError
+from .errors import Fault, InputError
 from .files import LARGEST_LOG_BYTES, read_car_file, read_text, refused
+from .plain import nearest
 
 _EXTRAS = ("size", "surface")
 ANSWER = "answer."
@@ -51,8 +52,9 @@ def _setup(name: str, folder: Path) -> dict[str, Any]:
     try:
         return read_car_file(folder / name)
     except InputError as error:
-        known = ", ".join(NAMES)
-        raise refused(f"setup '{name[:60]}': {error.faults[0].text}; bundled: {known}") from None
+        files = sorted(path.name for path in folder.iterdir() if path.suffix.lower() in (".toml", ".json"))
+        near = nearest(name, [*NAMES, *files])
+        raise refused(f"setup '{name[:60]}': {error.faults[0].text}; {near}") from None
 
 
 def row_request(row: dict[str, str], folder: Path) -> dict[str, Any]:
@@ -87,9 +89,16 @@ def check_header(header: list[str]) -> list[str]:
     request = calculation_of("check").request
     known = addresses(request)
     leaves = {name.rsplit(".", 1)[-1]: name for name in known}
+    faults: list[Fault] = []
     for column in header:
         if "." in column and column not in known:
-            put({}, column, None, request, pointer=f"/header/{column}")
+            try:
+                put({}, column, None, request, pointer=f"/header/{column}")
+            except InputError as error:
+                faults += error.faults
+    if faults:
+        raise InputError(faults)
+    for column in header:
         if column in leaves and column not in known and column not in _EXTRAS:
             raise refused(
                 f"has the column '{column}', which does not say where: write {leaves[column]} or the like"
@@ -175,6 +184,9 @@ def _answer_row(row: dict[str, str], too_long: bool, folder: Path) -> dict[str, 
     try:
         return {f"{ANSWER}error": "", **_answers(calculate("check", row_request(row, folder)))}
     except InputError as error:
+        if not (row.get("setup") or "").strip() and any(f.rule == "missing_field" for f in error.faults):
+            named = "the column setup is missing or empty: name demo-truck there, or a car file beside the log"
+            return {f"{ANSWER}error": named}
         faults = [f"{f.pointer.strip('/').replace('/', '.')}: {f.text}".removeprefix(": ") for f in error.faults]
         return {f"{ANSWER}error": "; ".join(faults)}
 

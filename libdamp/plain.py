@@ -1,10 +1,12 @@
-"""Plain data: what JSON can carry."""
+"""Plain data: what JSON can carry; names in it that were misspelt."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 DEEPEST = 20
 """Levels of nesting that a plain request may have."""
+MOST_NAMED = 24
+"""Names that an error lists."""
 
 
 def too_deep(data: Any) -> bool:
@@ -39,3 +41,15 @@ def plain_data(value: Any) -> Any:
     if isinstance(value, (list, tuple)):
         return [plain_data(inner) for inner in value]
     return value
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """Sentence end that names the nearest known word, or all of them when none is near."""
+    from difflib import get_close_matches
+
+    names = list(known)
+    close = get_close_matches(word, names, n=1, cutoff=0.5)
+    if close:
+        return f"did you mean '{close[0]}'?"
+    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+    return f"known here: {', '.join(names[:MOST_NAMED])}{more}"

@@ -159,7 +159,7 @@ def plan(
     """Choose spring, preload, oil, piston, limiter and closing position for both ends from the parts in hand.
 
     Every build at rest is looked at: bottles and mixtures of two (30 at most, of the closest pairs), pistons and
-    what the drills make of blanks, the cap closed as now or with the shaft out, half in, in. The 80 best of each
+    what the drills make of blanks, the cap closed as now or with the shaft out, half in, in. The 150 best of each
     end are then moved: the landing of the use's jump, its bumps; what is rejected, or left at rest, has no figures
     of these. Of clearance and contact only too little counts, of bounce, peak force and tyre load only too much.
 

@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 from .effects import MEASURES, Better, ChangeFigures, Effect, steps
 from .errors import Fault, InputError
 from .goals import Aim
+from .sentences import shown
 
 Question = Literal[
     "slaps",
@@ -41,31 +42,43 @@ QUESTIONS: dict[Question, Asked] = {
     "slaps": Asked(
         "chassis slaps",
         (("least_clearance_mm", "more"), ("touch_height_mm", "more")),
-        ("slap", "slaps", "bottom", "bottoms", "touches", "ground", "belly"),
+        ("slap", "slaps", "slapping", "bottom", "bottoms", "bottoming", "touches", "ground", "belly", "scrapes"),
         *(0.0, 10.0),
     ),
     "jumps_up": Asked(
         "jumps up again after landing",
         (("bounce_height_mm", "less"),),
-        ("jump", "jumps", "bounce", "bounces", "kicks", "hops"),
+        ("jump", "jumps", "bounce", "bounces", "bouncing", "bouncy", "kicks", "hops", "landing", "landings"),
         *(10.0, 0.0),
     ),
     "bobs": Asked(
         "keeps bobbing",
         (("overshoot_mm", "less"), ("damping_ratio_rebound", "more")),
-        ("bob", "bobs", "bobbing", "swings", "swinging", "wallows", "floats", "wobbles"),
+        ("bob", "bobs", "bobbing", "bouncy", "swings", "swinging", "wallows", "floats", "wobbles"),
         *(2.0, 0.0),
     ),
     "slow_back": Asked(
         "comes back too slowly",
         (("half_time_s", "less"),),
-        ("slow", "slowly", "sluggish", "lazy", "return", "returns", "comes"),
+        (
+            "slow",
+            "slowly",
+            "sluggish",
+            "lazy",
+            "return",
+            "returns",
+            "comes",
+            "rebound",
+            "rebounds",
+            "ages",
+            "takes",
+        ),
         *(0.15, 0.05),
     ),
     "skips": Asked(
         "skips on small bumps",
         (("tyre_load_variation", "less"), ("contact_share", "more")),
-        ("skip", "skips", "skipping", "bumps", "chatter", "small", "grip", "rough"),
+        ("skip", "skips", "skipping", "hops", "bumps", "chatter", "small", "grip", "rough", "ruts", "washboard"),
         *(1.0, 0.5),
     ),
     "sinks": Asked(
@@ -83,19 +96,19 @@ QUESTIONS: dict[Question, Asked] = {
     "height": Asked(
         "sits high, low or tilted",
         (("clearance_mm", "goal"),),
-        ("sits", "high", "low", "tilted", "height", "level", "stands"),
+        ("sits", "high", "low", "tilted", "height", "level", "stands", "leans", "lopsided", "crooked"),
         *(1.0, 0.2),
     ),
     "rattles": Asked(
         "spring rattles or wheel hangs too far",
         (("preload_mm", "more"), ("droop_travel_mm", "less")),
-        ("rattle", "rattles", "loose", "hangs", "hang", "droop", "far"),
+        ("rattle", "rattles", "loose", "falls", "hangs", "hang", "droop", "far"),
         *(0.0, 1.0),
     ),
     "solid": Asked(
         "goes solid hot or stops short",
         (("spare_hot_ml", "more"), ("bump_travel_mm", "more")),
-        ("solid", "locks", "lock", "hot", "stops", "short", "stuck"),
+        ("solid", "locks", "lock", "hot", "stops", "short", "stuck", "compress", "fully", "travel"),
         *(0.0, 0.1),
     ),
     "cold": Asked(
@@ -112,6 +125,8 @@ QUESTIONS: dict[Question, Asked] = {
     ),
 }
 """The questions; when a figure is wrong and when it is fine is judgement."""
+GRAVE: tuple[Question, ...] = ("slaps", "height", "rattles", "solid")
+"""Questions of which the wrong has to be cured, even where that costs more elsewhere."""
 
 
 def way(code: Question, effect: Effect, aims: Mapping[str, Aim]) -> float:
@@ -124,9 +139,38 @@ def way(code: Question, effect: Effect, aims: Mapping[str, Aim]) -> float:
 
 
 def gain(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) -> float:
-    """How much a change helps a question, in least differences; 0 where it does not clearly help."""
-    ways = [way(code, effect, aims) for effect in effects]
-    return sum(ways) if ways and max(ways) > 1.0 and min(ways) > -1.0 else 0.0
+    """How much a change helps a question, in least differences; 0 where it does not clearly help.
+
+    Where the first figure of a question is wrong by itself, only what clearly mends that one helps.
+    """
+    ways = {effect.name: way(code, effect, aims) for effect in effects}
+    if not ways or max(ways.values()) <= 1.0 or min(ways.values()) <= -1.0:
+        return 0.0
+    first = QUESTIONS[code].figures[0][0]
+    for effect in effects:
+        if effect.name == first and ways[first] <= 1.0 and _off(code, effect.before, aims) >= 1.0:
+            return 0.0
+        if effect.name == first and cured(code, effect.before):
+            return 0.0
+    return sum(ways.values())
+
+
+def cures(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) -> bool:
+    """Whether a change mends what is wrong and has to be cured."""
+    first = QUESTIONS[code].figures[0][0]
+    seen = next((effect for effect in effects if effect.name == first), None)
+    if seen is None or code not in GRAVE:
+        return False
+    return _off(code, seen.before, aims) >= 1.0 >= _off(code, seen.after, aims)
+
+
+def cured(code: Question, value: float | None) -> bool:
+    """Whether there is nothing to cure: the first figure is none of what ought to be none, as it is shown."""
+    asked = QUESTIONS[code]
+    name, better = asked.figures[0]
+    if better != "less" or asked.fine_at != 0.0 or math.isinf(asked.wrong_at) or value is None:
+        return False
+    return float(shown(name, value)) <= 0.0
 
 
 def cost(effects: tuple[Effect, ...]) -> float:
@@ -142,19 +186,25 @@ def now_of(code: Question, at: ChangeFigures) -> dict[str, float]:
 
 def concern(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> float:
     """How near to wrong an end is: 1 and more is wrong, 0 and less is fine."""
+    value = getattr(at, QUESTIONS[code].figures[0][0])
+    return 0.0 if value is None else _off(code, value, aims)
+
+
+def _off(code: Question, value: float, aims: Mapping[str, Aim]) -> float:
+    """How near to wrong the first figure of a question is."""
     asked = QUESTIONS[code]
     name, better = asked.figures[0]
-    value = getattr(at, name)
     if better == "goal":
-        aim = aims.get(name)
-        value = None if value is None or aim is None else abs(value - aim.target) / aim.tolerance
-    if value is None:
-        return 0.0
+        if name not in aims:
+            return 0.0
+        value = abs(value - aims[name].target) / aims[name].tolerance
     return float((asked.fine_at - value) / (asked.fine_at - asked.wrong_at)) + 0.0
 
 
-def question_of(text: str) -> Question:
+def question_of(text: str, typed: str = "") -> Question:
     """Question that free words mean: its code, or the one whose key words they hold most of.
+
+    `typed` is what an error quotes instead, where more was typed than these words.
 
     Raises
     ------
@@ -176,9 +226,8 @@ def question_of(text: str) -> Question:
         return best[0]
     between = f" (it may mean {' or '.join(best)})" if most else ""
     known = "; ".join(f"{code}: {asked.words}" for code, asked in QUESTIONS.items())
-    asked_for = (
-        f"'{text[:60]}' is none of the twelve questions{between}. Type one of these codes or words - {known}"
-    )
+    said = (typed or text)[:60]
+    asked_for = f"'{said}' is none of the twelve questions{between}. Type one of these codes or words - {known}"
     raise InputError([Fault(pointer="/question", rule="choice", value=text[:60], text=asked_for)])
 
 

@@ -13,8 +13,9 @@ import msgspec
 
 from .addresses import Path, put_at
 from .answers import Assumed
-from .checked import Model, nearest
+from .checked import Model
 from .errors import Cancelled, DampError, Fault, InputError, TooCostly, UnknownCalculation
+from .plain import nearest
 
 CHUNK_MS = 50.0
 """Work of one chunk as the table of costs has it: between two calls of `progress`, and for one process."""

@@ -101,7 +101,7 @@ def _end_lines(table: SeasonTable, end: str) -> list[str]:
             words = f"{words} ({cst_words(answer.viscosity_cst[i] or 0.0)})"
         if answer.advice[i] == "leave":
             words = "leave it"
-        if abs(answer.damping_error_share[i] or 0.0) > WITHIN:
+        if round(100.0 * abs(answer.damping_error_share[i] or 0.0)) > 100.0 * WITHIN:
             words = f"nearest: {words}"
         lines.append(
             _line(

@@ -130,11 +130,17 @@ def phrase_of(effect: Effect, name: str | None = None) -> str:
     return f"{(phrase.more if change > 0.0 else phrase.less).format(by)} ({named}{_beyond(effect)})"
 
 
+BEYOND: dict[str, str] = {"least_clearance_mm": "slaps", "preload_mm": "loose", "spare_hot_ml": "solid"}
+"""What it means that a figure is below nothing."""
+
+
 def _beyond(effect: Effect) -> str:
-    """What it means that the chassis slaps or no longer does."""
-    if effect.name == "least_clearance_mm" and effect.after < 0.0:
-        return ": slaps"
-    return ": slaps no more" if effect.name == "least_clearance_mm" and effect.before < 0.0 else ""
+    """What it means that a figure is below nothing, is so still, or no longer: ": slaps no more"."""
+    was, now = (float(shown(effect.name, value)) < 0.0 for value in (effect.before, effect.after))
+    if effect.name not in BEYOND or not (was or now):
+        return ""
+    words = BEYOND[effect.name]
+    return f": {words} no more" if not now else f": still {words}" if was else f": {words}"
 
 
 def _merged(effects: Iterable[Effect]) -> list[tuple[Effect, str]]:

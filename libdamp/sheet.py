@@ -57,7 +57,7 @@ def main_rows(sheet: Sheet) -> list[str]:
     lines = rows_of("", "FRONT", "REAR")
     for label, cell in HANDS:
         lines += rows_of(label, cell(sheet, "front"), cell(sheet, "rear"))
-    return lines + [line for text in landing_cautions() for line in paragraph(text, " " * 10, " " * 10)]
+    return lines + [line for text in landing_cautions(sheet) for line in paragraph(text, " " * 10, " " * 10)]
 
 
 def sheet_text(sheet: Sheet, banner: str = "") -> str:
@@ -95,7 +95,7 @@ def short_text(sheet: Sheet) -> str:
         f"rear    {verdict_cell(sheet, 'rear').splitlines()[0]}: {fits[1]}",
         f"fill    {both(e.fill.oil_ml for e in ends)} ml of oil, shaft pushed in "
         f"{both(s.fill.closing_insertion_mm for s in shocks)} mm when the cap is closed (front / rear)",
-        f"set     collar {both((b.collar_mm for b in builds), mm_text)} mm below the upper eye "
+        f"set     collar {both((r.collar_mm for r in rides), mm_text)} mm below the upper eye "
         f"(exactly level: {both((r.collar_for_level_mm for r in rides), mm_text)})",
         f"look    chassis {both(r.clearance_mm for r in rides)} mm above ground, droop "
         f"{both(r.droop_travel_mm for r in rides)} mm, bump {both(r.bump_travel_mm for r in rides)} mm",

@@ -10,18 +10,19 @@ MOST_LINES = 4
 
 def useful(answer: Changes | None) -> list[Help]:
     """Questions that are wrong or next to it and that a change from the box helps, the worst first."""
-    return [asked for asked in helped(answer) if concern_of(asked) >= NEXT_TO_WRONG][:MOST_LINES]
+    return [asked for asked in helped(answer) if concern_of(answer, asked) >= NEXT_TO_WRONG][:MOST_LINES]
 
 
 def helped(answer: Changes | None) -> list[Help]:
     """Questions that a change from the box helps, the worst first."""
     found = [] if answer is None else [asked for asked in answer.helps if asked.row is not None]
-    return sorted(found, key=lambda asked: -concern_of(asked))
+    return sorted(found, key=lambda asked: -concern_of(answer, asked))
 
 
-def concern_of(asked: Help) -> float:
-    """Concern of the end that is nearer to wrong."""
-    return max(asked.front_concern, asked.rear_concern)
+def concern_of(answer: Changes | None, asked: Help) -> float:
+    """Concern of the end that the change is for."""
+    at_rear = answer is not None and asked.row is not None and answer.rows[asked.row].end == "rear"
+    return asked.rear_concern if at_rear else asked.front_concern
 
 
 def if_words(answer: Changes | None) -> list[str]:

@@ -1,6 +1,9 @@
 """The two columns of a set-up sheet: what stands in each row for one end."""
 
+from collections.abc import Iterable
+
 from .builds import Build
+from .goals import GoalTerm
 from .sheet_data import Sheet
 from .sheet_landing import landing_words
 from .wording import part_words
@@ -52,28 +55,31 @@ GOAL_WORDS = {
 
 
 def verdict_cell(sheet: Sheet, end: str) -> str:
-    """What to do with an end in a sentence, and which goals it misses as it stands."""
+    """What to do with an end in a sentence, and which goals it misses."""
     text: str = getattr(sheet.plan, f"verdict_{end}").removeprefix(f"{end}: ")
-    if text == "leave it":
-        return text.upper()
-    standing = sheet.plan.builds[0]
-    own: Build = getattr(standing, end)
-    chosen: Build = getattr(sheet.plan.builds[1], end)
-    loose = ("loose_spring",)
-    only_loose = own.rejected_for == loose and chosen.rejected_for in ((), loose) and not chosen.changed
-    if only_loose and own.preload_mm is not None and abs(own.preload_mm) < sheet.bands[end].preload:
-        return (
+    if end in sheet.untold:
+        text = (
             "LEAVE THE PARTS, set the collar for level arms, then look: is the spring captive at full droop? "
             "The assumed lengths cannot tell."
         )
-    missed = [t for t in own.terms if t.term is not None and t.term > 1.0]
-    missed = missed or [t for t in standing.terms if t.term is not None and t.term > 1.0]
-    why = [
+    elif text != "leave it":
+        standing = sheet.plan.builds[0]
+        why = _missed(getattr(standing, end).terms) or _missed(standing.terms)
+        return f"{text}\n(now {'; '.join(why)})" if why else text
+    else:
+        text = text.upper()
+    why = _missed(getattr(sheet.proposal, end).terms)
+    return f"{text}\n(but {'; '.join(why)}: the parts in hand do not cure it)" if why else text
+
+
+def _missed(terms: Iterable[GoalTerm]) -> list[str]:
+    """Goals that are missed, with what there is: "natural frequency 5.12, goal 3.5 ±0.4"."""
+    return [
         f"{GOAL_WORDS[t.quantity]} {number(t.value)}, goal {SIDE_WORDS[t.side]}{number(t.target)} "
         f"±{number(t.tolerance)}"
-        for t in missed
+        for t in terms
+        if t.term is not None and t.term > 1.0
     ]
-    return f"{text}\n(now {'; '.join(why)})" if why else text
 
 
 def fit_cell(sheet: Sheet, end: str) -> str:
@@ -107,15 +113,14 @@ def fill_cell(sheet: Sheet, end: str) -> str:
 
 def set_cell(sheet: Sheet, end: str) -> str:
     """Where the collar goes, and what level arms need exactly."""
-    build: Build = getattr(sheet.plan.builds[1], end)
     r = getattr(sheet.proposal, end).ride
     mark = star(sheet, end, "motion_ratio", "level_length_mm", "extended_length_mm", "unsprung_mass_g")
     off = sheet.bands[end].preload
     about = f" ±{off:.1f}" if off > 0.05 else ""
-    lines = [f"preload {mm_text(build.preload_mm)}{about} mm{mark} at full droop"]
+    lines = [f"preload {mm_text(r.preload_mm)}{about} mm{mark} at full droop"]
     exact = f"exactly level: preload {mm_text(r.preload_for_level_mm)} mm{mark}"
-    if build.collar_mm is not None:
-        lines = [f"collar {mm_text(build.collar_mm)} mm{mark} below the upper eye ({lines[0]})"]
+    if r.collar_mm is not None:
+        lines = [f"collar {mm_text(r.collar_mm)} mm{mark} below the upper eye ({lines[0]})"]
         exact = (
             f"exactly level: collar {mm_text(r.collar_for_level_mm)}{about} mm{mark}, preload "
             f"{mm_text(r.preload_for_level_mm)} mm{mark}"
@@ -125,6 +130,8 @@ def set_cell(sheet: Sheet, end: str) -> str:
         "-" if f is None else f"{f:.3f}" for f in (r.shock_force_n, r.spring_force_n, r.gas_force_n)
     )
     need = f"level arms need {shock} N{mark} at the shock: spring {spring}, gas {gas} (motion ratio {ratio})"
+    if sheet.box.spacers_mm and sheet.box.collar_step_mm is None and end not in sheet.untold:
+        lines.append(f"spacers: {mm_text(r.preload_mm)} mm in all (none where the spring is just held)")
     return "\n".join([*lines, exact, need])
 
 

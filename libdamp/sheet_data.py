@@ -30,6 +30,15 @@ class Sheet(NamedTuple):
     bands: dict[str, Band]
     landings: dict[str, Landings]
     changes: Changes | None  # of the car as proposed; None where a fault is to be mended first
+    untold: tuple[str, ...]  # ends of which the assumed lengths cannot tell whether the spring is loose
+
+
+def _untold(chosen: Plan, end: str, off_mm: float) -> bool:
+    """Whether an end's only fault is a loose spring, by less than the assumed lengths can tell."""
+    own, proposed = getattr(chosen.builds[0], end), getattr(chosen.builds[1], end)
+    loose = ("loose_spring",)
+    only_loose = own.rejected_for == loose and proposed.rejected_for in ((), loose) and not proposed.changed
+    return bool(only_loose and own.preload_mm is not None and abs(own.preload_mm) < off_mm)
 
 
 def sheet_of(data: dict[str, Any]) -> Sheet:
@@ -45,11 +54,11 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
     car, use, size = fields["car"], fields["use"], fields["size"]
     box, goals = fields["box"] or Box(), fields["goals"] or Goals()
     chosen = plan(car=car, use=use, box=box, goals=goals, size=size)
-    proposed = msgspec.structs.replace(
-        car,
-        front=built_corner(car.front, chosen.builds[1].front),
-        rear=built_corner(car.rear, chosen.builds[1].rear),
-    )
+    made = {end: built_corner(getattr(car, end), getattr(chosen.builds[1], end)) for end in ENDS}
+    bands = {end: band(made[end], assumed, f"/car/{end}", use.oil_temperature_c) for end in ENDS}
+    untold = tuple(end for end in ENDS if _untold(chosen, end, bands[end].preload))
+    made |= {end: msgspec.structs.replace(made[end], preload_mm=None) for end in untold}
+    proposed = msgspec.structs.replace(car, **made)
     more = {"use": use, "box": box, "goals": goals, "size": size}
     built = check(car=proposed, **more)
     return Sheet(
@@ -60,9 +69,10 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
         plan=chosen,
         check=check(car=car, **more),
         proposal=built,
-        bands={end: band(getattr(proposed, end), assumed, f"/car/{end}", use.oil_temperature_c) for end in ENDS},
+        bands=bands,
         landings={
             end: landings_of(getattr(proposed, end), use, built.jump, assumed, f"/car/{end}") for end in ENDS
         },
         changes=None if any(f.severity == "do_not_run" for f in built.findings) else changes(car=proposed, **more),
+        untold=untold,
     )

@@ -136,7 +136,7 @@ def _rows(sheet: Sheet, room: Room, grave: list[Told], changes: Sequence[ChangeR
         HandsRow(label, _cell(cell(sheet, "front")), _cell(cell(sheet, "rear")), kind=kinds.get(label, ""))
         for label, cell in HANDS
     ]
-    rows.append(HandsRow("", "\n".join(landing_cautions()), kind="beside"))
+    rows.append(HandsRow("", "\n".join(landing_cautions(sheet)), kind="beside"))
     rows.append(HandsRow("together", together_words(sheet)))
     rows.append(_listed("to know", "", [one.words for one in grave], room.told))
     helping = [row.words for row in changes if row.asked]

@@ -207,7 +207,7 @@ def effects_table(sheet: Sheet) -> str:
     heights = {end: {one.name: one.height_mm for one in sheet.landings[end].touch.bounds} for end in ENDS}
     names = dict.fromkeys(name for end in ENDS for name in heights[end])
     falls = [(_unknown(name), *(_fall(heights[end], name) for end in ENDS)) for name in names]
-    head = _columns("the chassis touches from [mm], if", "front", "rear")
+    head = _columns("the chassis touches from [mm], if other than given or usual", "front", "rear")
     return found + (_table(head, falls) if falls else "")
 
 

@@ -23,6 +23,8 @@ OTHERS = 3
 MOST_MEASURED = 6
 BESIDE_LANDINGS = ("drop_test", "jumping")
 """Cautions that stand beside what landings do, not at the end."""
+FIRST_DROP_MM = 50.0
+"""From where drop tests begin."""
 MARKS = {"do_not_run": "DO NOT RUN", "warning": "warning", "note": "note"}
 """Words for how grave a finding is, the gravest first."""
 HANDS: tuple[tuple[str, Callable[[Sheet, str], str]], ...] = (
@@ -60,10 +62,13 @@ def together_words(sheet: Sheet) -> str:
     now, built = sheet.proposal, sheet.plan.builds[1]
     near = "as near to the goals as the parts come, within the error"
     rule = "the fewest parts changed that meet every goal" if built.meets_goals else near
+    distances, at_rest = (built.distance, sheet.plan.builds[0].distance), ""
+    if None in distances and None not in (sheet.proposal.distance, sheet.check.distance):
+        distances, at_rest = (sheet.proposal.distance, sheet.check.distance), " at rest"
     return (
         f"front/rear frequency {number(now.frequency_ratio)}, damping ratio "
-        f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance {number(built.distance, 2)} "
-        f"(as it stands {number(sheet.plan.builds[0].distance, 2)})"
+        f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance{at_rest} {number(distances[0], 2)} "
+        f"(as it stands {number(distances[1], 2)})"
     )
 
 
@@ -160,7 +165,8 @@ def measure_words(sheet: Sheet) -> list[str]:
         )
     others = dict.fromkeys(a.path.rsplit("/", 1)[-1] for a in sheet.assumed)
     rest = [field for field in others if field not in seen]
-    return [*lines, f"then, with less effect on the damping: {', '.join(rest)}"] if rest else lines
+    then = "then, with less effect" if lines else "none moves it much"
+    return [*lines, f"{then} on the damping: {', '.join(rest)}"] if rest else lines
 
 
 def _collar_words(sheet: Sheet) -> list[str]:
@@ -196,6 +202,14 @@ def caution_words(sheet: Sheet) -> list[str]:
     return [CAUTIONS[code] for code in codes if code not in BESIDE_LANDINGS]
 
 
-def landing_cautions() -> list[str]:
-    """Cautions that stand beside what landings do, a line each."""
-    return [CAUTIONS[code] for code in BESIDE_LANDINGS]
+def landing_cautions(sheet: Sheet) -> list[str]:
+    """Cautions that stand beside what landings do, a line each; no drop test where its first step may touch."""
+    lines = [CAUTIONS[code] for code in BESIDE_LANDINGS]
+    heights = {end: band_mm(seen.touch, seen.tyre_assumed)[0] for end, seen in sheet.landings.items()}
+    low = [end for end, height in heights.items() if height is not None and height < FIRST_DROP_MM]
+    if low:
+        ends = " and the ".join(low)
+        lines[0] = (
+            f"No drop tests with the {ends} as built: the first, from {FIRST_DROP_MM:g} mm, may touch already."
+        )
+    return lines

@@ -16,8 +16,9 @@ from litestar.params import FromPath
 
 from libdamp.addresses import addresses, field_value, put
 from libdamp.calculations import CALCULATIONS, Calculation, calculation_of
-from libdamp.checked import Keyed, nearest, nodes
+from libdamp.checked import Keyed, nodes
 from libdamp.errors import DampError, Fault, InputError
+from libdamp.plain import nearest
 
 from .pool import Pool
 from .problems import Refusal, problem_of

@@ -6,11 +6,12 @@ from typing import Any
 
 from libdamp.calculations import Calculation
 from libdamp.car import Car, Corner
-from libdamp.checked import Model, nearest, nodes
+from libdamp.checked import Model, nodes
 from libdamp.demo import NAMES, demo_data
 from libdamp.errors import Fault, InputError
 from libdamp.packing import LONGEST_TOKEN, unpack_data
 from libdamp.parts import Shock
+from libdamp.plain import nearest
 
 
 class SetupRequest(Model, frozen=True, kw_only=True):
@@ -64,7 +65,8 @@ def base_request(entry: Calculation, name: str) -> dict[str, Any]:
         data = _twice(data, "candidate_car" in fields)
     kept = {k: v for k, v in data.items() if k in fields or k in ("size", "surface", "end", "note")}
     if not any(k in fields for k in kept):
-        text = f"setup '{name[:60]}' holds {', '.join(data)}; {entry.name} needs {', '.join(fields)}"
+        end = f"; type '{name}.front' or '{name}.rear'" if name in NAMES and "corner" in fields else ""
+        text = f"setup '{name[:60]}' holds {', '.join(data)}; {entry.name} needs {', '.join(fields)}{end}"
         raise InputError([Fault(pointer="/setup", rule="consistent", value=name[:60], text=text)])
     return kept
 

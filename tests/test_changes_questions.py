@@ -10,10 +10,10 @@ import libdamp
 from libdamp.changes_lines import WIDTH, asked_in, changes_text
 from libdamp.changing import answer_of
 from libdamp.effects import effect_of
-from libdamp.questions import QUESTIONS, gain, question_of
+from libdamp.questions import QUESTIONS, cost, gain, question_of
 from libdamp.sheet_changes import NEXT_TO_WRONG, concern_of, if_words, useful
 from tests.plain_requests import CHANGES, put
-from tests.test_changes import CARS, answer, asked_of, worked
+from tests.test_changes import CARS, HOLED, answer, asked_of, worked
 
 # the questions
 
@@ -58,6 +58,52 @@ def test_gain_needs_a_clear_help_and_no_clear_harm() -> None:
     assert gain("kerb", (up,), {}) == 0.0
 
 
+def test_what_is_grave_is_cured_first() -> None:
+    """A shock that goes solid: letting oil out cures it, a longer travel does not; it comes first at any cost."""
+    (asked,) = answer_of(worked(HOLED), "solid").helps
+    assert asked.change.startswith("rear 0.")
+    assert "of oil let out" in asked.change
+    assert "solid no more" in asked.gives
+    assert asked.reason == ""
+    up = effect_of("bump_travel_mm", 10.0, 15.0, {})
+    still = effect_of("spare_hot_ml", -0.1, -0.1, {})
+    assert gain("solid", (still, up), {}) == 0.0
+    assert gain("solid", (effect_of("spare_hot_ml", 0.2, 0.2, {}), up), {}) > 1.0
+
+
+def test_a_loose_spring_made_looser_is_a_cost() -> None:
+    """Less preload below nothing is worse, above nothing it is not; it is said and never the best."""
+    looser = effect_of("preload_mm", -2.5, -5.5, {})
+    assert looser.worse
+    assert cost((looser,)) == pytest.approx(3.0 / 0.25)
+    assert not effect_of("preload_mm", 5.5, 2.5, {}).worse
+    assert effect_of("preload_mm", -2.5, 1.0, {}).better
+    loose = put({**CHANGES, "end": "rear"}, "car.rear.preload_mm", -3.0)
+    loose["box"] = {"limiters_mm": [2], "collar_step_mm": 0.5}
+    found = libdamp.calculate("changes", loose)
+    limiter = next(row for row in found["rows"] if row["kind"] == "limiter")
+    assert "still loose" in limiter["costs"]
+    assert not any("limiter" in one["change"] for one in found["helps"])
+    rattles = next(one for one in found["helps"] if one["question"] == "rattles")
+    assert rattles["change"] == "rear preload 1.0 instead of -3.0 mm, for level arms"
+    whats = [row["what"] for row in found["rows"]]
+    assert "preload 0.0 instead of -3.0 mm, the spring just held" in whats
+
+
+def test_nothing_to_cure_is_said() -> None:
+    """A car that does not bob needs no damping; what costs more than it helps is no bargain."""
+    bobs = answer_of(worked("demo-buggy"), "bobs")
+    assert not bobs.rows
+    assert bobs.helps[0].reason == "nothing to cure"
+    skips = answer_of(worked("demo-buggy"), "skips")
+    assert skips.rows
+    assert skips.helps[0].row is None
+    assert skips.helps[0].reason == "what helps costs more elsewhere"
+    for name in CARS:
+        for one in answer(name).helps:
+            assert (one.row is None) == bool(one.reason)
+
+
 WORDS = {
     "slaps": "slaps",
     "the chassis bottoms out": "slaps",
@@ -71,6 +117,13 @@ WORDS = {
     "spring rattles": "rattles",
     "goes solid": "solid",
     "dead in winter": "cold",
+    "hops over ruts": "skips",
+    "kicks up after a landing": "jumps_up",
+    "is bottoming": "slaps",
+    "leans to one side": "height",
+    "does not fully compress": "solid",
+    "takes ages to rebound": "slow_back",
+    "the spring falls out": "rattles",
     "nose and tail": "together",
     "slapps": "slaps",
     "slow_back": "slow_back",
@@ -103,6 +156,11 @@ def test_an_end_among_the_words() -> None:
     """One end named is the end asked for; both belong to the question."""
     assert asked_in(["rear"]) == {"end": "rear"}
     assert asked_in(["the", "rear", "slaps"]) == {"end": "rear", "question": "slaps"}
+    assert asked_in(["tail", "slaps"]) == {"end": "rear", "question": "slaps"}
+    assert asked_in(["back end slaps"]) == {"end": "rear", "question": "slaps"}
+    assert asked_in(["comes back too slowly"]) == {"question": "slow_back"}
+    with pytest.raises(libdamp.InputError, match="too soft in the rear"):
+        asked_in(["too soft in the rear"])
     assert asked_in(["front", "and", "rear", "do", "not", "work", "together"]) == {"question": "together"}
 
 
@@ -142,8 +200,10 @@ def test_the_sheet_takes_the_worst_first() -> None:
         whole = answer(name)
         chosen = useful(whole)
         assert len(chosen) <= 4
-        assert [concern_of(h) for h in chosen] == sorted((concern_of(h) for h in chosen), reverse=True)
-        assert all(concern_of(h) >= NEXT_TO_WRONG and h.row is not None for h in chosen)
+        concerns = [concern_of(whole, h) for h in chosen]
+        assert concerns == sorted(concerns, reverse=True)
+        assert all(concern >= NEXT_TO_WRONG for concern in concerns)
+        assert all(h.row is not None for h in chosen)
         for line, asked in zip(if_words(whole), chosen, strict=True):
             assert line.startswith(f"{asked.words}: {asked.change} gives: {asked.gives}")
 
@@ -157,4 +217,6 @@ def test_a_car_that_sinks_is_an_answer() -> None:
     told = {f["where"]: f["text"] for f in found["findings"] if f["code"] == "figures_left_out"}
     assert "clearance_mm" in told["/car/rear"]
     assert "least_clearance_mm" in told["/car/front"]
-    assert {row["kind"] for row in found["rows"]} == {"closing", "temperature", "mass"}
+    assert {row["kind"] for row in found["rows"]} == {"preload", "closing", "temperature", "mass"}
+    level = next(row for row in found["rows"] if row["what"].endswith("for level arms"))
+    assert level["after"]["clearance_mm"] == pytest.approx(CHANGES["car"]["rear"]["level_clearance_mm"], abs=1e-6)

@@ -130,6 +130,30 @@ def test_wrong_fields_are_all_named(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert len(said.splitlines()) == 4
 
 
+@pytest.mark.parametrize(
+    ("words", "wanted"),
+    [
+        (["chnages", "demo-truck"], "python -m libdamp changes demo-truck"),
+        (["seson", "demo-truck", "5"], "python -m libdamp season demo-truck 5"),
+        (["demo-truck", "season"], "python -m libdamp season demo-truck"),
+        (["demo-truck", "rear slaps"], 'python -m libdamp changes demo-truck "rear slaps"'),
+        (["demo-truck", "tail", "slaps"], 'python -m libdamp changes demo-truck "tail slaps"'),
+        (["chnages"], "did you mean 'changes'?"),
+        (["demo-truk"], "did you mean 'demo-truck'?"),
+        (["demo-truck", "sheet.pdf"], "python -m libdamp demo-truck sheet.html"),
+    ],
+)
+def test_wrong_words_say_what_to_type(words: list[str], wanted: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """A slip of the pen, words in another order, a complaint without its command: the right line is said."""
+    assert wanted in refusal(capsys, *words)
+
+
+@pytest.mark.parametrize("word", ["new", "season", "changes"])
+def test_help_of_a_command(word: str) -> None:
+    """A command with --help says what it takes."""
+    assert f"python -m libdamp {word}" in run([word, "--help"])
+
+
 @pytest.mark.parametrize("words", [["--foo"], ["new"], ["new", "1:10 truck"], ["a", "b"], ["no-such-file"], ["."]])
 def test_wrong_words(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     """A command line that is not understood ends in one sentence."""

@@ -64,6 +64,24 @@ def test_decimal_comma(tmp_path: Path) -> None:
     assert there.replace(",", ".") == plain[0]["answer.front.ride.frequency_hz"]
 
 
+def test_every_unknown_column_is_named(tmp_path: Path) -> None:
+    """Columns that are no addresses are refused together, each with the nearest that is."""
+    with pytest.raises(InputError) as caught:
+        log(tmp_path, "setup,front.oil.visc,rear.piston.hols\ndemo-truck,1,2\n")
+    said = [fault.text for fault in caught.value.faults]
+    assert ["front.oil.visc" in said[0], "'rear.piston.holes'" in said[1]] == [True, True]
+
+
+def test_a_misspelt_setup_names_the_nearest(tmp_path: Path) -> None:
+    """A car file without its ending, a bundled car with a slip of the pen; holes without their number."""
+    (tmp_path / "mybug.toml").write_text("x = 1", encoding="utf-8")
+    text = "setup,front.piston.holes\nmybug,\ndemo-truk,\ndemo-truck,1.4\n"
+    said = [row["answer.error"] for row in log(tmp_path, text)[0]]
+    assert "did you mean 'mybug.toml'?" in said[0]
+    assert "did you mean 'demo-truck'?" in said[1]
+    assert '"2x1.4"' in said[2]
+
+
 def test_a_failing_row_keeps_its_place(tmp_path: Path) -> None:
     """A row that cannot be answered says why and the others are answered."""
     rows, _, _ = log(
@@ -74,7 +92,7 @@ def test_a_failing_row_keeps_its_place(tmp_path: Path) -> None:
     assert "no such file" in rows[1]["answer.error"]
     assert rows[2]["answer.error"] == ""
     assert float(rows[2]["answer.jump.overshot_mm"]) == 350.0
-    assert "missing" in rows[3]["answer.error"]
+    assert rows[3]["answer.error"].startswith("the column setup is missing or empty: name demo-truck there")
 
 
 def test_a_car_file_beside_the_log(tmp_path: Path) -> None:

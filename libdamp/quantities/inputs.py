@@ -79,7 +79,7 @@ blanks.count | 1 | 0..1000 | | how many undrilled pistons are in hand | count th
 max_holes | 1 | 1..20 | | how many holes a blank has room for | look
 hole_circle_mm | mm | 2..38 | | diameter of the circle on which the holes lie | calipers
 drill_mm | mm | 0.3..6 | | a drill in hand | the print on its shank
-spacer_mm | mm | 0.1..30 | | a preload spacer in hand | calipers
+spacer_mm | mm | 0.1..30 | | a preload spacer in hand; without any the spring is taken as just held at full droop | calipers
 collar_step_mm | mm | 0.05..5 | 0.1..2 | smallest step of the spring collar that can be repeated | pitch of the thread x the part of a turn
 oil_temperature_c | C | -20..120 | 0..90 | temperature of the oil in use | infra-red on bare metal, or oil in a cup
 air_temperature_c | C | -30..60 | -10..45 | temperature of the air in the shade | thermometer

@@ -38,6 +38,15 @@ def test_readme_python_runs() -> None:
     assert "21.569" in done.stdout
 
 
+def test_readme_charts_run() -> None:
+    """Sweep, changes and compare as shown print columns and sentences."""
+    (code,) = blocks("python charts")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert done.stdout.startswith("piston.holes ['2x1.5', '2x1.6', '2x1.7']")
+    assert "chassis slaps: rear piston 2x1.5 instead of 2x1.6 gives: lands with" in done.stdout
+    assert "damping ratio compression: 0.982 instead of 0.797" in done.stdout
+
+
 def test_readme_names_every_calculation() -> None:
     """The table lists the calculations, no more and no fewer."""
     table = README.split("| calculation | answers |")[1].split("\n\n")[0]
