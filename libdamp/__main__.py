@@ -157,7 +157,9 @@ def page(name: str, target: str) -> str:
         data = car_data(name)
         with patience("working out every build and every change, drawing"):
             made = sheet_of(data)
-            text = page_html(made, INVENTED.format("car") if name in NAMES else "", change_rows(made.changes))
+            text = page_html(
+                made, INVENTED.format("car") if name in NAMES else "", change_rows(made.changes, made.untold)
+            )
         path.write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
         raise Stop(f"{target} cannot be written: {error.strerror or error}; type: {again}") from None

@@ -42,7 +42,7 @@ SAME_MM = 1e-6
 SYRINGE_ML = 0.01
 """What a small syringe shows: oil is let out in such steps."""
 LEVEL_MM = 0.25
-"""Preload that far from level arms is worth a row."""
+"""Preload that far from level arms, or below holding the spring, is worth a row."""
 CLOSING_WORDS = {"out": "fully out", "half": "half-way in", "in": "fully in"}
 SAME_HEIGHT, AS_IT_IS = "same height", "collar left as it is"
 """What is said of the collar."""

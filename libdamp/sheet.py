@@ -66,7 +66,7 @@ def sheet_text(sheet: Sheet, banner: str = "") -> str:
         [line for part in (f"SET-UP SHEET  {title(sheet)[0]}", title(sheet)[1]) for line in paragraph(part)]
         + ([banner] if banner else []),
         main_rows(sheet),
-        listed("6 if the car as built here still ...", if_words(sheet.changes)),
+        listed("6 if the car as built here still ...", if_words(sheet.changes, sheet.untold)),
         paragraph(f"together: {together_words(sheet)}"),
         listed("to know:", [one.words for one in told(sheet)]),
         listed(f"{others_title(sheet)}:", [*other_words(sheet), *trade_words(sheet), *rejected_words(sheet)]),

@@ -8,15 +8,19 @@ NEXT_TO_WRONG = 0.25
 MOST_LINES = 4
 
 
-def useful(answer: Changes | None) -> list[Help]:
+def useful(answer: Changes | None, untold: tuple[str, ...] = ()) -> list[Help]:
     """Questions that are wrong or next to it and that a change from the box helps, the worst first."""
-    return [asked for asked in helped(answer) if concern_of(answer, asked) >= NEXT_TO_WRONG][:MOST_LINES]
+    return [asked for asked in helped(answer, untold) if concern_of(answer, asked) >= NEXT_TO_WRONG][:MOST_LINES]
 
 
-def helped(answer: Changes | None) -> list[Help]:
-    """Questions that a change from the box helps, the worst first."""
+def helped(answer: Changes | None, untold: tuple[str, ...] = ()) -> list[Help]:
+    """Questions that a change from the box helps, the worst first.
+
+    Of an end in `untold` nobody knows yet whether its spring is loose: nothing is said to cure that.
+    """
     found = [] if answer is None else [asked for asked in answer.helps if asked.row is not None]
-    return sorted(found, key=lambda asked: -concern_of(answer, asked))
+    told = [asked for asked in found if not (asked.question == "rattles" and asked.change.split()[0] in untold)]
+    return sorted(told, key=lambda asked: -concern_of(answer, asked))
 
 
 def concern_of(answer: Changes | None, asked: Help) -> float:
@@ -25,20 +29,20 @@ def concern_of(answer: Changes | None, asked: Help) -> float:
     return asked.rear_concern if at_rear else asked.front_concern
 
 
-def if_words(answer: Changes | None) -> list[str]:
+def if_words(answer: Changes | None, untold: tuple[str, ...] = ()) -> list[str]:
     """Lines of a sheet: "if chassis slaps: rear limiter 6 instead of 8 mm gives ...; costs ..."."""
     lines = []
-    for asked in useful(answer):
+    for asked in useful(answer, untold):
         costs = f"; costs: {asked.costs}" if asked.costs else ""
         lines.append(f"{asked.words}: {asked.change} gives: {asked.gives}{costs}")
     return lines
 
 
-def change_rows(answer: Changes | None) -> list[ChangeRow]:
+def change_rows(answer: Changes | None, untold: tuple[str, ...] = ()) -> list[ChangeRow]:
     """Rows of a page's tables: those that help a question best, the worst question first, then all others."""
     if answer is None:
         return []
-    best = [(asked, answer.rows[asked.row]) for asked in helped(answer) if asked.row is not None]
+    best = [(asked, answer.rows[asked.row]) for asked in helped(answer, untold) if asked.row is not None]
     helping = [ChangeRow(row.end, _with_collar(row), asked.gives, asked.costs, asked.words) for asked, row in best]
     taken = {id(row) for _, row in best}
     others = [row for row in answer.rows if id(row) not in taken]
