@@ -1,0 +1,62 @@
+"""What a sheet says first: the verdict, what it leaves open, and whether a drop test may be made at all."""
+
+from functools import cache
+from typing import Any
+
+import pytest
+
+from libdamp.sheet import sheet_text
+from libdamp.sheet_changes import if_words
+from libdamp.sheet_columns import verdict_cell
+from libdamp.sheet_data import Sheet, sheet_of
+
+
+@cache
+def facts(size: str, surface: str) -> Sheet:
+    """Sheet of an invented car of ten facts, with a front spring that is too hard for it."""
+    front: dict[str, Any] = {"axle_g": 640, "spring": "3.1 lbf/in"}
+    rear: dict[str, Any] = {"axle_g": 1010, "spring": "38 gf/mm"}
+    front["shock"] = {"oil": "400 cst", "piston": {"holes": "2x1.6"}}
+    rear["shock"] = {"oil": "350 cst", "piston": {"holes": "2x1.7"}}
+    return sheet_of({"size": size, "surface": surface, "car": {"front": front, "rear": rear}})
+
+
+def flat(sheet: Sheet) -> str:
+    """The text without its line breaks, front's column first."""
+    return " ".join(sheet_text(sheet).split())
+
+
+def test_leave_it_says_what_is_missed() -> None:
+    """An end that is left as it is though it misses a goal says which, and that no part in hand cures it."""
+    sheet = facts("1:10 on-road", "carpet or asphalt")
+    first, why = verdict_cell(sheet, "front").split("\n")
+    assert first == "LEAVE IT"
+    ride = sheet.proposal.front.ride
+    assert why.startswith(f"(but natural frequency {ride.frequency_hz:.2f}, goal 5 ±0.4")
+    assert why.endswith("the parts in hand do not cure it)")
+
+
+def test_no_drop_test_where_the_first_would_touch() -> None:
+    """A car that touches from below the first step of a drop test is not to be dropped; others are."""
+    low = facts("1:10 on-road", "carpet or asphalt")
+    heights = [seen.touch.height_mm for seen in low.landings.values()]
+    assert all(height is not None and height < 50.0 for height in heights)
+    assert "No drop tests with the front and the rear as built" in flat(low)
+    assert "Drop tests: begin at 50 mm" not in flat(low)
+    assert "Drop tests: begin at 50 mm" in flat(facts("1:10 buggy", "rutted"))
+
+
+def test_an_end_left_for_level_arms_is_told_at_level_arms() -> None:
+    """Where only assumed lengths make a spring loose, verdict, setting and height are those of level arms."""
+    sheet = facts("1:10 buggy", "rutted")
+    assert sheet.untold == ("front",)
+    ride = sheet.proposal.front.ride
+    assert ride.preload_mm == ride.preload_for_level_mm
+    assert ride.clearance_mm == pytest.approx(sheet.car.front.level_clearance_mm)
+    first, why = verdict_cell(sheet, "front").split("\n")
+    assert first.startswith("LEAVE THE PARTS, set the collar for level arms")
+    assert "natural frequency" in why
+    assert "distance at rest" in flat(sheet)
+    assert "distance -" not in flat(sheet)
+    cures = if_words(sheet.changes, sheet.untold)
+    assert not [line for line in cures if line.startswith("spring rattles") and "front" in line]
