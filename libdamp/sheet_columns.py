@@ -131,7 +131,7 @@ def set_cell(sheet: Sheet, end: str) -> str:
     )
     need = f"level arms need {shock} N{mark} at the shock: spring {spring}, gas {gas} (motion ratio {ratio})"
     if sheet.box.spacers_mm and sheet.box.collar_step_mm is None and end not in sheet.untold:
-        lines.append(f"spacers: {mm_text(r.preload_mm)} mm in all (none where the spring is just held)")
+        lines.append(f"spacers: {mm_text(r.preload_mm)} mm in all (0 mm: the spring just held at full droop)")
     return "\n".join([*lines, exact, need])
 
 

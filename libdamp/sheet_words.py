@@ -165,8 +165,8 @@ def measure_words(sheet: Sheet) -> list[str]:
         )
     others = dict.fromkeys(a.path.rsplit("/", 1)[-1] for a in sheet.assumed)
     rest = [field for field in others if field not in seen]
-    then = "then, with less effect" if lines else "none moves it much"
-    return [*lines, f"{then} on the damping: {', '.join(rest)}"] if rest else lines
+    then = "then, with less effect on the damping" if lines else "none of these moves the damping much"
+    return [*lines, f"{then}: {', '.join(rest)}"] if rest else lines
 
 
 def _collar_words(sheet: Sheet) -> list[str]:
