@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, reject, settings
+from hypothesis import HealthCheck, assume, given, reject, settings
 from hypothesis import strategies as st
 
 from libdamp.car import Corner, Tyre
@@ -167,7 +167,7 @@ PEAKS = ("force", "insertion", "void", "cap", "difference", "squash")
 
 
 @kinds
-@FEW
+@settings(FEW, suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.data(), over_decades(0.02, 0.3))
 def test_half_the_step(kind: str, data: st.DataObject, height: float) -> None:
     """Half the time step moves no peak by 0.5 % where no stop and no ground is met and no vented cap is full."""

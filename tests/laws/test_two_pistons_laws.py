@@ -11,7 +11,7 @@ that spring after a deep stroke; more damping takes of that energy, and the whee
 import math
 
 import pytest
-from hypothesis import assume, given, reject, settings
+from hypothesis import HealthCheck, assume, given, reject, settings
 from hypothesis import strategies as st
 
 from libdamp import ride
@@ -20,6 +20,7 @@ from libdamp.damping import built
 from libdamp.errors import InputError
 from libdamp.moving import alone, ready
 from libdamp.parts import Bladder, Holes, Oil, Piston, Shock, Spring
+from libdamp.physics.chamber import VentedRun
 from libdamp.physics.orifice import piston_conductance
 from libdamp.runs import Watch, resolved
 from libdamp.touching import impact
@@ -63,11 +64,19 @@ def _landing(corner: Corner, shock: Shock, height: float) -> Watch:
     return watch
 
 
+def _solid(watch: Watch) -> bool:
+    """Whether a vented cap has been full."""
+    return isinstance(watch.run.chamber, VentedRun) and bool(watch.run.chamber.least_gas <= 0.0)
+
+
 @pytest.mark.parametrize("kind", FILLS)
-@settings(max_examples=examples(12))
+@settings(max_examples=examples(12), suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.data(), pairs, between(0.10, 0.15))
 def test_less_area_peaks_harder(kind: str, data: st.DataObject, pair: tuple[int, float], height: float) -> None:
-    """Its peak is higher; where the corner is well damped with the larger holes, it bounces at least as high."""
+    """Its peak is higher; where the corner is well damped with the larger holes, it bounces at least as high.
+
+    Not where a vented cap is full: then the shock is solid, and the peak is that of a stop.
+    """
     corner = data.draw(usual_corners(kinds=(kind,), gap=False))
     made_ready(corner)
     try:
@@ -81,6 +90,7 @@ def test_less_area_peaks_harder(kind: str, data: st.DataObject, pair: tuple[int,
     assume(more.over <= 0.0)
     less = _landing(corner, other, height)
     assume(less.over <= 0.0)
+    assume(not any(_solid(watch) for watch in (more, less)))
     assert less.force > more.force
     ratio = ride(corner=corner).damping_ratio_compression
     if ratio is not None and ratio >= WELL_DAMPED:
