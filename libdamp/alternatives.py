@@ -19,7 +19,7 @@ from .errors import InputError
 from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding
 from .grid import HOT_C
-from .in_hand import parts_of, same_oil, same_piston, same_spring
+from .in_hand import alike, parts_of, same_oil, same_piston, same_spring
 from .oils import kinematic
 from .parts import Oil, Piston, Spring, Vented, plain_part
 from .riding import real_steps
@@ -45,6 +45,8 @@ LEVEL_MM = 0.25
 """Preload that far from level arms, or below holding the spring, is worth a row."""
 CLOSING_WORDS = {"out": "fully out", "half": "half-way in", "in": "fully in"}
 SAME_HEIGHT, AS_IT_IS = "same height", "collar left as it is"
+NOT_AS_HIGH = "no collar sets the same height"
+SAME_TRAVEL_M = 5e-5
 """What is said of the collar."""
 
 
@@ -100,6 +102,14 @@ def same_height(corner: Corner, now: Standing) -> Corner:
         return corner
 
 
+def _stands_as(corner: Corner, now: Standing) -> bool:
+    """Whether a changed corner stands as high as before, or nobody can say; level arms are as high as they were."""
+    if corner.preload_mm is None or now.travel is None:
+        return True
+    travel = float(rest(stand_of(corner, now.temperature_c), corner.preload_mm * 1e-3).travel)
+    return not abs(travel - now.travel) > SAME_TRAVEL_M
+
+
 def alternatives(car: Car, box: Box, temperature_c: float, ends: tuple[End, ...]) -> list[Alternative]:
     """Every single change that the box allows, by end and kind."""
     made = []
@@ -133,6 +143,7 @@ def _with(now: Standing, kind: Kind, what: str, collar: str = "", **changes: Any
         return
     if collar == SAME_HEIGHT:
         corner = same_height(corner, now)
+        collar = collar if _stands_as(corner, now) else NOT_AS_HIGH
     yield Alternative(now.end, kind, what, collar, corner, now.temperature_c)
 
 
@@ -276,7 +287,7 @@ def _limiters(now: Standing, box: Box) -> Iterator[Alternative]:
     """Each other limiter."""
     fitted = now.corner.shock.limiter_mm
     for limiter in sorted(set(box.limiters_mm)):
-        if limiter != fitted:
+        if not alike(limiter, fitted):
             what = f"limiter {limiter:g} instead of {fitted:g} mm"
             yield from _with(now, "limiter", what, SAME_HEIGHT, limiter_mm=limiter)
 

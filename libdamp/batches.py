@@ -15,7 +15,7 @@ from .physics.motion import Motion
 from .physics.numbers import G_N, Array, Mask, Places
 from .physics.stepping import ARRAYS
 from .releases import held
-from .runs import CLOSES, QUIET_S, Course, Peak, Watch, can_fall, landed, missing
+from .runs import CLOSES, LEAST_S, QUIET_S, Course, Peak, Watch, can_fall, landed, missing
 from .touching import FIRST_GUESS_M, HIGHEST_M, LONGEST_TURN_S
 from .windows import road_of
 
@@ -35,6 +35,15 @@ RELEASE_S, HALF_TIMES = 1.0, 3.0
 many half times does not overshoot to speak of."""
 KERB_S = 0.2
 """Time after the top of a kerb in which its peak is looked for."""
+
+
+LEAST_STEP_S = 2.5e-5
+"""A corner that needs shorter time steps than this is not moved beside others: it alone would hold up all."""
+
+
+def quick(corner: Ready | None) -> Ready | None:
+    """A corner that may be moved beside others; None where its time steps are too short."""
+    return corner if corner is not None and corner.step >= LEAST_STEP_S else None
 
 
 class Fallen(NamedTuple):
@@ -78,8 +87,8 @@ def _stack(corners: Sequence[Ready | None], places: Places) -> Ready:
 
 
 def calm() -> Callable[[Watch, Any], bool]:
-    """A sign that every body of a batch has been at rest for QUIET_S."""
-    return lambda watch, time: bool(np.all(time - watch.settled > QUIET_S))
+    """A sign that every body of a batch has been at rest for QUIET_S, LEAST_S after its fall at the soonest."""
+    return lambda watch, time: bool(np.all((time - watch.settled > QUIET_S) & (time > LEAST_S)))
 
 
 def _turned() -> Callable[[Watch, Any], bool]:
@@ -112,7 +121,7 @@ def fallen(
             with np.errstate(all="ignore"):
                 watch = landed(_stack(left, places), speed[places], duration, sign())
                 good = missing(watch, speed[places]) <= closes
-            seen = watch.clearance, watch.insertion, watch.force, watch.bounce
+            seen = watch.least, watch.insertion, watch.force, watch.bounce
             for column, values in zip(found, seen, strict=True):
                 column[places[good]] = np.broadcast_to(values, good.shape)[good]
             for place, done in zip(places, good, strict=True):

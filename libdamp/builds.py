@@ -8,7 +8,7 @@ import numpy as np
 from .car import Box, Corner
 from .findings import shown
 from .goals import BUMPS, LANDING, Aim, GoalTerm, terms, total
-from .grid import CURES, NO_DRILL, REASONS, Space, space
+from .grid import CURES, NO_DRILL, PRELOADS_MM, REASONS, Space, space
 from .in_hand import Drill, Parts, own_parts
 from .mixtures import Mix
 from .parts import Oil, Piston, Spring, plain_part
@@ -167,7 +167,11 @@ def built_corner(corner: Corner, build: Build) -> Corner:
     shock = msgspec.structs.replace(
         corner.shock, oil=build.oil, piston=build.piston, limiter_mm=build.limiter_mm, fill=fill
     )
-    return msgspec.structs.replace(corner, spring=build.spring, shock=shock, preload_mm=build.preload_mm)
+    preload, (low, high) = build.preload_mm, PRELOADS_MM
+    settable = preload is not None and low <= preload <= high  # else level arms: the build is rejected for it
+    return msgspec.structs.replace(
+        corner, spring=build.spring, shock=shock, preload_mm=preload if settable else None
+    )
 
 
 def as_it_stands(corner: Corner, box: Box, temperature_c: float, aims: dict[str, Aim]) -> End:

@@ -229,7 +229,7 @@ def compare(
     pairs = _pairs(reference, candidate, reference_car, candidate_car)
     own = use.oil_temperature_c
     celsius = own, own if candidate_temperature_c is None else candidate_temperature_c
-    runs = runs_of(use, min(corner.level_clearance_mm for _, corner, _ in pairs))
+    runs = runs_of(use, min(corner.level_clearance_mm for _, *both in pairs for corner in both))
     ends, found = [], list[Finding]()
     for end, one, made in _ends(pairs, celsius, runs):
         ends.append(ComparedEnd(end=end, figures=tuple(_compared(row, Headlines) for row in made)))

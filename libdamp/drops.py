@@ -161,7 +161,7 @@ def _bounds(around: dict[str, Ready], speed: float, effort: Effort) -> tuple[Lan
         found.append(
             LandingBound(
                 name=name,
-                least_clearance_mm=watch.clearance * 1e3,
+                least_clearance_mm=watch.least * 1e3,
                 peak_insertion_mm=watch.insertion * 1e3,
                 peak_shock_n=watch.force,
                 bounce_height_mm=watch.bounce * 1e3 + 0.0,
@@ -281,7 +281,7 @@ def drop(
     columns = dict(zip(Series.__struct_fields__, zip(*run.rows, strict=True), strict=bool(run.rows)))
     return Drop(
         findings=tuple(found),
-        least_clearance_mm=watch.clearance * 1e3,
+        least_clearance_mm=watch.least * 1e3,
         peak_insertion_mm=watch.insertion * 1e3,
         peak_shaft_speed_m_s=watch.speed,
         peak_shock_n=watch.force,

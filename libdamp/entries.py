@@ -259,7 +259,8 @@ IN_MOTION: dict[str, Entry] = {
         None,
         "Not worked out for every set-up of this end: {name}. They do not exist for a use without jump or "
         "bumps, bumps that the car merely follows, a fall from too high, a chassis that touches from no height, "
-        "a car that does not come to rest, or a run that does not settle.",
+        "a car that does not come to rest, a run that does not settle, or one that needs finer time steps than "
+        "many at once are given (drop, bumps and touch_height alone may have it).",
     ),
     "push_too_far": Entry(
         "warning",
@@ -313,7 +314,10 @@ COMPARING: dict[str, Entry] = {
         "rest, so there is no interaction either.",
     ),
     "figures_missing": Entry(
-        "note", None, "Not there for this set-up, or not asked for by the use: {name}. The findings here say why."
+        "note",
+        None,
+        "Not there for this set-up, or not asked for by the use: {name}. The findings here say why, else the "
+        "run needs finer time steps than many at once are given: drop, bumps and touch_height alone may have it.",
     ),
 }
 """Findings on two set-ups side by side."""

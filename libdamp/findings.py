@@ -285,6 +285,12 @@ CATALOGUE: dict[str, Entry] = {
         "{name}: not worked out, so these figures are missing and their goals do not count. The use has none, or "
         "one beyond what can be worked out.",
     ),
+    "goal_left_out": Entry(
+        "warning",
+        None,
+        "{name}: the end as it stands, or most of its builds, needs finer time steps for it than many at once are "
+        "given: this goal does not count here. drop and bumps alone may have the figure.",
+    ),
     "nothing_legal": Entry(
         "warning",
         "1",

@@ -6,6 +6,7 @@ a spring with a limiter and a fill what an oil's family and a piston's size make
 from the code that serves a single corner.
 """
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -22,6 +23,7 @@ from .physics.gas import circle_area
 from .physics.numbers import Array, Mask, Places
 from .physics.orifice import Hole, Passages, gap_conductance
 from .pocket import oil_gain, pocket_of, spare
+from .quantities import quantity
 from .riding import LOOSE_M, Dynamics, Riding, captive_step, real_steps, riding
 from .standing import collar_at, known, level, stand_of
 
@@ -32,6 +34,8 @@ AROUND = 2
 STEPS = 2 * AROUND + 2
 ANY_STEP_M = 0.5e-3
 """Step of the preloads looked at where neither collar step nor spacers are given."""
+PRELOADS_MM = quantity("preload_mm").possible or (-math.inf, math.inf)
+"""Preloads that can be."""
 HOT_C = 50.0
 """Temperature at which a fill must not lock, unless the use is hotter."""
 
@@ -50,6 +54,7 @@ REASONS: dict[str, tuple[str, str]] = {
     "collar_off": ("mm", "spring too long for the shock"),
     "loose_spring": ("mm", "spring loose at full droop"),
     "coil_bind": ("mm", "coils touch before the shock is fully in"),
+    "preload_too_far": ("mm", "needs more preload than any shock has room for"),
 }
 """Why a build is rejected: unit of what the nearest lacks, and in words. The first that applies counts."""
 
@@ -68,6 +73,7 @@ CURES: dict[str, str] = {
     "collar_off": "a spring {} shorter",
     "loose_spring": "{} more limiter, or as much more preload",
     "coil_bind": "{} less preload, or a spring whose block is as much shorter",
+    "preload_too_far": "{} less preload: a stiffer spring",
 }
 """What would cure the nearest build rejected for a reason, after "needs"; {} is what it misses."""
 NO_DRILL = "its holes on another circle, or fewer of them: no drill is small enough"
@@ -277,6 +283,7 @@ def _lacks(preload: Array, collar: Array, r: Riding) -> dict[str, Array]:
         "collar_off": np.where(collar < 0.0, -collar * 1e3, 0.0),
         "loose_spring": np.where(preload < -LOOSE_M, -preload * 1e3, 0.0),
         "coil_bind": np.where(r.rest.bind_margin < 0.0, -r.rest.bind_margin * 1e3, 0.0),
+        "preload_too_far": np.where(preload * 1e3 > PRELOADS_MM[1], preload * 1e3 - PRELOADS_MM[1], 0.0),
     }
 
 
@@ -331,7 +338,8 @@ def _dampers(shock: Shock, parts: Parts, temperature_c: float) -> tuple[Array, A
     density = np.array([s.density for s in states])[:, np.newaxis]
     annulus = float(circle_area(shock.bore_mm * 1e-3) - circle_area(shock.shaft_mm * 1e-3))
     ways = (_passages(shock, parts.pistons, viscosity, density, way) for way in ("compression", "rebound"))
-    inward, outward = (low_speed_damping(annulus, way) for way in ways)
+    with np.errstate(divide="ignore"):  # a piston that is closed one way
+        inward, outward = (low_speed_damping(annulus, way) for way in ways)
     return inward, outward
 
 

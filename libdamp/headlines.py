@@ -10,7 +10,7 @@ from typing import Annotated, Any, NamedTuple
 import msgspec
 import numpy as np
 
-from .batches import pushed_down, touches
+from .batches import pushed_down, quick, touches
 from .car import Corner, Use
 from .filling import fill_figures, fill_temperature, number
 from .findings import Finding
@@ -111,7 +111,7 @@ def _moving(
 ) -> dict[str, Array]:
     """Figures of the runs, in their units, not-a-number where there is none."""
     pairs = [_both(corner, celsius, at) for (corner, celsius), at in zip(corners, standing, strict=True)]
-    falling, resting = [pair and pair[0] for pair in pairs], [pair and pair[1] for pair in pairs]
+    falling, resting = ([quick(pair and pair[i]) for pair in pairs] for i in (0, 1))
     none = np.full(len(corners), np.nan)
     made = dict.fromkeys(MOVING, none)
     made["touch_height_mm"] = 1e3 * touches(falling)

@@ -23,6 +23,10 @@ class Drill(msgspec.Struct, frozen=True, kw_only=True):
     drill_mm: Annotated[float, Q("drill_mm")]
 
 
+SAME_SHARE = 1e-9
+"""Numbers that differ by no more than this share are one number in another unit."""
+
+
 class Parts(NamedTuple):
     """What one end may be built from, each kind once."""
 
@@ -38,29 +42,33 @@ class Parts(NamedTuple):
     wall_lacks_mm: tuple[float, ...]  # by how much each drill is too large for the walls
 
 
+def alike(a: Any, b: Any) -> bool:
+    """Tell whether two values are the same but for the round-off of another unit."""
+    if isinstance(a, float) and isinstance(b, float):
+        return math.isclose(a, b, rel_tol=SAME_SHARE, abs_tol=SAME_SHARE)
+    if isinstance(a, tuple) and isinstance(b, tuple):
+        return len(a) == len(b) and all(map(alike, a, b))
+    if isinstance(a, msgspec.Struct) and type(a) is type(b):
+        return all(alike(getattr(a, f), getattr(b, f)) for f in a.__struct_fields__)
+    return bool(a == b)
+
+
 def same_spring(a: Spring, b: Spring) -> bool:
     """Tell whether two entries are the same spring: equal rate, lengths equal or not known."""
-
-    def agree(x: float | None, y: float | None) -> bool:
-        return x is None or y is None or x == y
-
-    return (
-        a.rate_n_mm == b.rate_n_mm
-        and agree(a.free_length_mm, b.free_length_mm)
-        and agree(a.block_length_mm, b.block_length_mm)
-    )
+    lengths = ((a.free_length_mm, b.free_length_mm), (a.block_length_mm, b.block_length_mm))
+    return alike(a.rate_n_mm, b.rate_n_mm) and all(None in pair or alike(*pair) for pair in lengths)
 
 
 def same_oil(a: Oil, b: Oil) -> bool:
     """Tell whether two entries are the same oil."""
     fields = [f for f in Oil.__struct_fields__ if f not in ("label", "density_kg_m3")]
-    return all(getattr(a, f) == getattr(b, f) for f in fields)
+    return all(alike(getattr(a, f), getattr(b, f)) for f in fields)
 
 
 def same_piston(a: Piston, b: Piston) -> bool:
     """Tell whether two entries are the same piston."""
     fields = [f for f in Piston.__struct_fields__ if f != "label"]
-    return all(getattr(a, f) == getattr(b, f) for f in fields)
+    return all(alike(getattr(a, f), getattr(b, f)) for f in fields)
 
 
 def parts_of(corner: Corner, box: Box, end: str) -> Parts:
@@ -70,8 +78,8 @@ def parts_of(corner: Corner, box: Box, end: str) -> Parts:
     springs = tuple(_fitted_spring(s, corner.spring) for s in springs)
     oils, _ = _in_hand(_bottles(box), shock.oil, same_oil)
     pistons, piston_counts = _in_hand(box.pistons, shock.piston, same_piston)
-    limiters = tuple(dict.fromkeys((*box.limiters_mm, shock.limiter_mm)))
-    limiters = tuple(x for x in limiters if x < shock.stroke_mm)
+    others = (x for x in dict.fromkeys(box.limiters_mm) if not alike(x, shock.limiter_mm))
+    limiters = tuple(x for x in (*others, shock.limiter_mm) if x < shock.stroke_mm)
     none = (None,) * len(pistons)
     walls = (0.0,) * len(pistons)
     return Parts(

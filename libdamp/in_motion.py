@@ -4,7 +4,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from .batches import fallen
+from .batches import fallen, quick
 from .builds import End, built_corner, make_build
 from .car import Corner
 from .goals import Aim
@@ -50,13 +50,13 @@ def moved(batch: Batch) -> Table:
     both = [ready_both(lane.corner, lane.temperature_c, lane.rest) for lane in batch.lanes]
     runs = batch.runs
     if batch.run == "landing":
-        fall = fallen([pair and pair[0] for pair in both], runs.fall)
+        fall = fallen([quick(pair and pair[0]) for pair in both], runs.fall)
         return {
             "least_clearance_mm": 1e3 * fall.clearance,
             "bounce_height_mm": 1e3 * fall.bounce + 0.0,
             "peak_shock_n": fall.force,
         }
-    driven = over_bumps([pair and pair[1] for pair in both], runs.bump, runs.spacing, runs.speed)
+    driven = over_bumps([quick(pair and pair[1]) for pair in both], runs.bump, runs.spacing, runs.speed)
     return {"tyre_load_variation": driven.variation, "contact_share": driven.contact}
 
 
@@ -99,6 +99,17 @@ def _lane(end: End, table: Table, row: int, temperature_c: float) -> Lane:
     band = float(table["drag_band"][row])
     rest = -1e-3 * float(table["height_error_mm"][row]), (band if np.isfinite(band) else 0.0)
     return Lane(corner, temperature_c, rest)
+
+
+def unresolved(standing: Table, table: Table, aims: dict[str, Aim]) -> list[str]:
+    """Goals of landing and bumps of which the end as it stands, or most of its builds, have no figure."""
+    found = []
+    for name in aims:
+        own = bool(np.all(standing["faults"] == 0) and not np.all(np.isfinite(standing[name])))
+        most = bool(table) and float(np.mean(np.isfinite(table[name]))) < 0.5
+        if own or most:
+            found.append(name)
+    return found
 
 
 def aimed(end: End, table: Table, aims: dict[str, Aim]) -> End:

@@ -46,6 +46,8 @@ class Settings(NamedTuple):
     tyre_factor: float = 1.0  # on the tyre's rate
 
 
+VENTED_STEP = 0.25
+"""Share of the time step of other fills that a vented cap has."""
 LEAST_GAP_M = 1e-4
 """Length left for oil and gas at the rod side's end, fully out, of an emulsion."""
 STANDARD = Settings()
@@ -291,6 +293,8 @@ def step_of(c: Moving, chamber: Sealed | Spread) -> float:
     stiffest = max((tyre + shock * lever) / c.unsprung, (c.ground_rate + shock * lever) / c.sprung)
     fading = FADE_PER_STEP * c.unsprung / c.tyre_damping if c.tyre_damping > 0.0 else STEP_S
     longest = min(STEP_S, TURN_PER_STEP / math.sqrt(stiffest), fading)
+    if isinstance(chamber, Sealed) and chamber.vented:  # it is known to be full to a step
+        longest *= VENTED_STEP
     places = math.ceil(STEPS_PER_HALF * math.log2(STEP_S / longest))
     return STEP_S * math.pow(0.5, places / STEPS_PER_HALF)
 

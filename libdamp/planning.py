@@ -19,7 +19,7 @@ from .goals import Aim, between_aims, complete_without_surface, end_aims, motion
 from .grid import space
 from .headlines import Runs, runs_of
 from .in_hand import parts_of, with_made
-from .in_motion import aimed, batches_of, in_motion, shortlist
+from .in_motion import aimed, batches_of, in_motion, shortlist, unresolved
 from .missing_part import MissingPart, missing_part
 from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
 from .searching import chunks, looked_at, together
@@ -66,6 +66,11 @@ def plan_findings(box: Box, runs: Runs, front: EndPlan, rear: EndPlan) -> list[F
         if not rows.legal:
             found.append(finding("nothing_legal", f"/car/{end}", float(rows.considered), 1.0))
     return found
+
+
+def _left_findings(left: list[tuple[str, str]]) -> list[Finding]:
+    """Goals that do not count at an end, as many builds at once do not resolve their figure."""
+    return [finding("goal_left_out", f"/car/{end}", name=goal) for end, goal in left]
 
 
 def blend_findings(proposal: CarBuild) -> list[Finding]:
@@ -116,8 +121,10 @@ def put_in_motion(
     between: dict[str, Aim],
     runs: Runs,
     work: tuple[Helpers, int],
-) -> tuple[list[End], list[End]]:
+) -> tuple[list[End], list[End], list[tuple[str, str]]]:
     """Both ends as they stand and their best builds, with the figures and goals of landing and bumps.
+
+    A goal of which an end has no figure does not count there; the third are these, by end.
 
     Raises
     ------
@@ -127,12 +134,17 @@ def put_in_motion(
     own = np.zeros(1, dtype=int)
     every = [*standing, *(end for end in ends if end.table)]
     chosen = [own, own, *(r for r, end in zip(rows, ends, strict=True) if end.table)]
-    tables = iter(in_motion(every, chosen, runs, use.oil_temperature_c, work))
-    moved = []
-    for name, end in [*zip(ENDS, standing, strict=True), *zip(ENDS, ends, strict=True)]:
+    tables = in_motion(every, chosen, runs, use.oil_temperature_c, work)
+    moved = [(end, next(made) if end.table else {}) for made in (iter(tables[2:]),) for end in ends]
+    nows, made_ends, left = [], [], []
+    for name, now, of_now, (end, table) in zip(ENDS, standing, tables[:2], moved, strict=True):
         aims = motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0)
-        moved.append(aimed(end, next(tables), aims) if end.table else end._replace(aims={**end.aims, **aims}))
-    return moved[:2], moved[2:]
+        missing = unresolved(of_now, table, aims)
+        left += [(name, goal) for goal in missing]
+        aims = {goal: aim for goal, aim in aims.items() if goal not in missing}
+        nows.append(aimed(now, of_now, aims))
+        made_ends.append(aimed(end, table, aims) if table else end._replace(aims={**end.aims, **aims}))
+    return nows, made_ends, left
 
 
 def best_missing_part(ends: list[End], box: Box, temperature_c: float) -> MissingPart | None:
@@ -203,8 +215,9 @@ def plan(
     helpers, batches = Helpers(executor, progress), batches_of(runs)
     standing, ends, done = searched(car, use, box, goals, size, helpers, batches)
     missing = best_missing_part(ends, box, use.oil_temperature_c)
+    left: list[tuple[str, str]] = []
     if batches:
-        standing, ends = put_in_motion(standing, ends, use, goals, between, runs, (helpers, done))
+        standing, ends, left = put_in_motion(standing, ends, use, goals, between, runs, (helpers, done))
     rows = [end_plan(end, now) for end, now in zip(ends, standing, strict=True)]
     now = [make_build(end, 0) for end in standing]
     pairs = BothEnds(ends[0], ends[1], between)
@@ -216,7 +229,7 @@ def plan(
         cars = [car_build(rows[0].builds[1], rows[1].builds[1], between)]
     drilled = any(build.drill is not None for one in cars for build in (one.front, one.rear))
     return Plan(
-        findings=(*plan_findings(box, runs, *rows), *blend_findings(cars[0])),
+        findings=(*plan_findings(box, runs, *rows), *_left_findings(left), *blend_findings(cars[0])),
         cautions=("drilling",) if drilled else (),
         verdict_front=verdict("front", cars[0].front, now[0], rows[0]),
         verdict_rear=verdict("rear", cars[0].rear, now[1], rows[1]),

@@ -53,6 +53,9 @@ class Watch:
         self.corner, self.run, self.kit, self.rest = corner, run, run.kit, -corner.rest
         self.tolerance = SETTLED_M + corner.band
         self.depth = -(run.c.clearance + run.body)
+        stands = np.asarray(run.c.clearance - corner.rest + corner.band, dtype=float)
+        stands = np.where(np.isnan(stands), np.inf, stands)
+        self.stands = stands if stands.ndim else float(stands)
         self.insertion = run.insertion
         self.speed = self.force = self.pull = self.difference = self.back = self.void = self.cap = zero
         self.lost = self.squash = self.flight = self.settled = zero
@@ -79,8 +82,13 @@ class Watch:
 
     @property
     def clearance(self) -> Any:
-        """Least clearance of the chassis."""
+        """Least clearance of the chassis so far."""
         return -self.depth
+
+    @property
+    def least(self) -> Any:
+        """Least clearance, that which a body still creeps down to included."""
+        return self.kit.smaller(-self.depth, self.stands)
 
     @property
     def bounce(self) -> Any:

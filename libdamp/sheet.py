@@ -78,7 +78,7 @@ def sheet_text(sheet: Sheet, banner: str = "") -> str:
 
 def short_text(sheet: Sheet) -> str:
     """Eight lines of result, front / rear."""
-    names, builds = ("front", "rear"), (sheet.plan.builds[1].front, sheet.plan.builds[1].rear)
+    names, builds = ("front", "rear"), (sheet.build("front"), sheet.build("rear"))
     ends, shocks = (sheet.proposal.front, sheet.proposal.rear), (sheet.car.front.shock, sheet.car.rear.shock)
     rides, jump = [e.ride for e in ends], sheet.proposal.jump
     seen = [sheet.landings[name] for name in names]

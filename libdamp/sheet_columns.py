@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 
-from .builds import Build
 from .goals import GoalTerm
 from .sheet_data import Sheet
 from .sheet_landing import landing_words
@@ -84,7 +83,7 @@ def _missed(terms: Iterable[GoalTerm]) -> list[str]:
 
 def fit_cell(sheet: Sheet, end: str) -> str:
     """Parts to fit."""
-    build: Build = getattr(sheet.plan.builds[1], end)
+    build = sheet.build(end)
     new = set(build.changed)
     parts = [
         f"{part_words(build, p)}{' (new)' if p in new else ''}" for p in ("spring", "oil", "piston", "limiter")
@@ -98,7 +97,7 @@ def fill_cell(sheet: Sheet, end: str) -> str:
     mark = star(sheet, end, "bore_mm", "shaft_mm", "stroke_mm", "cavity_length_mm", "thickness_mm", "gas_ml")
     kind = {"bladder": "", "vented": ", vented cap", "emulsion": ", emulsion"}[shock.fill.__struct_config__.tag]
     closing = star(sheet, end, "closing_insertion_mm")
-    build: Build = getattr(sheet.plan.builds[1], end)
+    build = sheet.build(end)
     closing += " (new)" if "closing" in build.changed else ""
     cold, hot = number(fill.spare_cold_ml, 2), number(fill.spare_hot_ml, 2)
     lines = [

@@ -7,7 +7,7 @@ import msgspec
 from .answers import Assumed
 from .as_built import Check, check
 from .bands import Band, band
-from .builds import built_corner
+from .builds import Build, built_corner
 from .calculations import calculation_of, read_request
 from .car import Box, Car, Goals, Use
 from .changing import Changes, changes
@@ -32,13 +32,20 @@ class Sheet(NamedTuple):
     changes: Changes | None  # of the car as proposed; None where a fault is to be mended first
     untold: tuple[str, ...]  # ends of which the assumed lengths cannot tell whether the spring is loose
 
+    def build(self, end: str) -> Build:
+        """What is to be fitted at an end: the proposal, or what is there."""
+        chosen: Build = getattr(self.plan.builds[0 if end in self.untold else 1], end)
+        return chosen
+
 
 def _untold(chosen: Plan, end: str, off_mm: float) -> bool:
-    """Whether an end's only fault is a loose spring, by less than the assumed lengths can tell."""
+    """Whether an end's one fault is a loose spring, by less than assumed lengths can tell, and no part helps."""
     own, proposed = getattr(chosen.builds[0], end), getattr(chosen.builds[1], end)
     loose = ("loose_spring",)
-    only_loose = own.rejected_for == loose and proposed.rejected_for in ((), loose) and not proposed.changed
-    return bool(only_loose and own.preload_mm is not None and abs(own.preload_mm) < off_mm)
+    only_loose = own.rejected_for == loose and proposed.rejected_for in ((), loose)
+    no_nearer = None in (own.distance, proposed.distance) or proposed.distance >= own.distance
+    idle = not proposed.changed or no_nearer
+    return bool(only_loose and idle and own.preload_mm is not None and abs(own.preload_mm) < off_mm)
 
 
 def sheet_of(data: dict[str, Any]) -> Sheet:
@@ -57,7 +64,7 @@ def sheet_of(data: dict[str, Any]) -> Sheet:
     made = {end: built_corner(getattr(car, end), getattr(chosen.builds[1], end)) for end in ENDS}
     bands = {end: band(made[end], assumed, f"/car/{end}", use.oil_temperature_c) for end in ENDS}
     untold = tuple(end for end in ENDS if _untold(chosen, end, bands[end].preload))
-    made |= {end: msgspec.structs.replace(made[end], preload_mm=None) for end in untold}
+    made |= {end: msgspec.structs.replace(getattr(car, end), preload_mm=None) for end in untold}
     proposed = msgspec.structs.replace(car, **made)
     more = {"use": use, "box": box, "goals": goals, "size": size}
     built = check(car=proposed, **more)

@@ -130,8 +130,10 @@ def fall_words(landing: Drop | None, height_mm: float, seen: Landings) -> str:
     highest = band_mm(seen.touch, seen.tyre_assumed)[1]
     if landing is None and highest is not None and height_mm > highest:
         return "slaps"
-    if landing is None or landing.least_clearance_mm is None:
+    if landing is None:
         return f"falls above {HIGHEST_M:g} m are not worked out"
+    if landing.least_clearance_mm is None:
+        return "cannot be worked out, see below"
     spare = landing.least_clearance_mm
     bounds = [b.least_clearance_mm for b in landing.bounds if seen.tyre_assumed or b.name not in TYRE_NAMES]
     low, high = min([spare, *bounds]), max([spare, *bounds])

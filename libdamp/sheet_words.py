@@ -63,7 +63,7 @@ def together_words(sheet: Sheet) -> str:
     near = "as near to the goals as the parts come, within the error"
     rule = "the fewest parts changed that meet every goal" if built.meets_goals else near
     distances, at_rest = (built.distance, sheet.plan.builds[0].distance), ""
-    if None in distances and None not in (sheet.proposal.distance, sheet.check.distance):
+    if (sheet.untold or None in distances) and None not in (sheet.proposal.distance, sheet.check.distance):
         distances, at_rest = (sheet.proposal.distance, sheet.check.distance), " at rest"
     return (
         f"front/rear frequency {number(now.frequency_ratio)}, damping ratio "

@@ -203,7 +203,7 @@ def _take(found: Moved, kind: int, own: Any, given: tuple[Ready, Any], height: f
         watch: Watch = seen
         good = missing(watch, np.sqrt(2.0 * G_N * height)) <= CLOSES
         for column, values in zip(
-            found.fallen, (watch.clearance, watch.insertion, watch.force, watch.bounce), strict=True
+            found.fallen, (watch.least, watch.insertion, watch.force, watch.bounce), strict=True
         ):
             column[own[good]] = values[good]
     elif kind == 1:

@@ -53,7 +53,7 @@ def trade_offs(end: End) -> tuple[TradeOff, ...]:
     t = end.table
     if not {"least_clearance_mm", "tyre_load_variation"} <= set(t):
         return ()
-    fit = np.flatnonzero(np.isfinite(t["distance"]))
+    fit = np.flatnonzero(np.isfinite(t["distance"] + t["least_clearance_mm"] + t["tyre_load_variation"]))
     if not fit.size:
         return ()
     on = fit[front_of(t["least_clearance_mm"][fit], t["tyre_load_variation"][fit])]

@@ -19,6 +19,8 @@ from tests.plain_requests import (
     shock,
 )
 
+HARD_TYRE = {"rate_n_mm": 100, "loss_factor": 2}
+
 
 def _ride(path: str, value: Any, *more: tuple[str, Any]) -> Callable[[], tuple[str, Data]]:
     def made() -> tuple[str, Data]:
@@ -44,6 +46,12 @@ def _plan(path: str, value: Any) -> Callable[[], tuple[str, Data]]:
         return "plan", put({"car": data["car"], "use": USE, "box": {}}, path, value)
 
     return made
+
+
+def _too_stiff() -> tuple[str, Data]:
+    data = demo_data("demo-truck")
+    car = put(data["car"], "front", {**data["car"]["front"], "unsprung_mass_g": 5, "tyre": HARD_TYRE})
+    return "plan", {"car": car, "use": USE, "box": {}}
 
 
 def _falling() -> tuple[str, Data]:
@@ -265,6 +273,7 @@ REACHES: dict[str, Callable[[], tuple[str, Data]]] = {
     "output_missing": lambda: ("tolerance", put(TOLERANCE, "request.shock.fill.gas_ml", 0.3)),
     "no_spread": lambda: ("tolerance", put(TOLERANCE, "only", ["shaft_ml"])),
     "not_moved": _plan("use.jump", "none"),
+    "goal_left_out": _too_stiff,
     "nothing_legal": _plan("car.front.shock.fill.gas_ml", 0.05),
     "parts_short": _plan("box.pistons", [SCARCE]),
     "figures_left_out": lambda: ("changes", put(CHANGES, "use.jump", "none")),
