@@ -9,9 +9,10 @@ from .builds import End, built_corner, make_build
 from .car import Corner
 from .goals import Aim
 from .headlines import Runs
+from .likely import capped
 from .moving import ready_both
 from .pairing import BothEnds, meeting
-from .physics.numbers import Array, Places
+from .physics.numbers import Places
 from .searching import Table, picked
 from .together import over_bumps
 from .working import Helpers, worked
@@ -66,9 +67,11 @@ def batches_of(runs: Runs) -> int:
 
 
 def in_motion(
-    ends: list[End], rows: list[Places], runs: Runs, temperature_c: float, work: tuple[Helpers, int]
+    ends: list[End], rows: list[Places], runs: Runs, temperature_c: float, work: tuple[Helpers, int, int]
 ) -> list[Table]:
     """Some rows of the ends' tables with the figures of their landing and bumps.
+
+    `work`: who does it, and how many chunks of other work come before and after.
 
     Raises
     ------
@@ -85,8 +88,7 @@ def in_motion(
         wanted.append(Batch("landing", lanes, runs))
     if runs.bump > 0.0:
         wanted.append(Batch("bumps", lanes, runs))
-    helpers, before = work
-    columns = {name: column for made in worked(moved, wanted, helpers, before) for name, column in made.items()}
+    columns = {name: column for made in worked(moved, wanted, *work) for name, column in made.items()}
     starts = np.cumsum([0, *(table["preload"].size for table in tables)])
     for table, first, beyond in zip(tables, starts, starts[1:], strict=False):
         table.update({name: column[first:beyond] for name, column in columns.items()})
@@ -132,7 +134,7 @@ def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
             continue
         kind, rows = end.table["kind"], dict.fromkeys(_best_of_kinds(end.table, 1)[:1])
         for order, most in zip(lists, (BY_EFFORT, BY_DISTANCE), strict=True):
-            rows.update(dict.fromkeys(_capped(order[place], kind, OF_A_KIND)[:most]))
+            rows.update(dict.fromkeys(capped(order[place], kind, OF_A_KIND)[:most].tolist()))
         rows.update(dict.fromkeys(_spread(end.table)))
         rows.update(dict.fromkeys(_best_of_kinds(end.table, MOVED_PER_END)))
         chosen.append(np.sort(np.array(list(rows)[:MOVED_PER_END], dtype=int)))
@@ -162,18 +164,6 @@ def _nearest(pairs: BothEnds) -> tuple[Places, Places]:
     i, j = (np.argsort(end.table["distance"], kind="stable")[:PAIRED] for end in pairs.ends)
     far = pairs.distances(i, j)
     return i[np.argsort(np.min(far, axis=1), kind="stable")], j[np.argsort(np.min(far, axis=0), kind="stable")]
-
-
-def _capped(order: Places, kind: Array, most: int) -> list[int]:
-    """Rows in an order, of each kind no more than so many."""
-    seen: dict[int, int] = {}
-    found = []
-    for row in order:
-        code = int(kind[row])
-        seen[code] = seen.get(code, 0) + 1
-        if seen[code] <= most:
-            found.append(int(row))
-    return found
 
 
 def _spread(table: Table) -> list[int]:

@@ -20,9 +20,11 @@ from .grid import space
 from .headlines import Runs, runs_of
 from .in_hand import parts_of, with_made
 from .in_motion import aimed, batches_of, in_motion, shortlist, unresolved
+from .likely import likely
 from .missing_part import MissingPart, missing_part
 from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
-from .searching import chunks, looked_at, together
+from .physics.numbers import Places
+from .searching import Table, chunks, joined, looked_at, together
 from .trading import EndPlan, end_plan
 from .wording import verdict
 from .working import Helpers, Progress, worked
@@ -113,6 +115,30 @@ def searched(
     return standing, ends, len(done)
 
 
+def _and_likely(
+    ends: list[End],
+    rows: tuple[Places, Places],
+    tables: list[Table],
+    aims: list[dict[str, Aim]],
+    how: tuple[Runs, float, tuple[Helpers, int]],
+) -> list[tuple[End, Table]]:
+    """Each end with the tables of its moved rows, and of those that then seem likely to be the best.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    runs, warm, (helpers, before) = how
+    made = iter(tables)
+    first = [next(made) if end.table else {} for end in ends]
+    some = [k for k, end in enumerate(ends) if end.table]
+    guessed = [likely(ends[k], first[k], rows[k], aims[k]) for k in some]
+    work = helpers, before + batches_of(runs), 0
+    for k, table in zip(some, in_motion([ends[k] for k in some], guessed, runs, warm, work), strict=True):
+        first[k] = joined([first[k], table])
+    return list(zip(ends, first, strict=True))
+
+
 def put_in_motion(
     standing: list[End],
     ends: list[End],
@@ -134,16 +160,16 @@ def put_in_motion(
     own = np.zeros(1, dtype=int)
     every = [*standing, *(end for end in ends if end.table)]
     chosen = [own, own, *(r for r, end in zip(rows, ends, strict=True) if end.table)]
-    tables = in_motion(every, chosen, runs, use.oil_temperature_c, work)
-    moved = [(end, next(made) if end.table else {}) for made in (iter(tables[2:]),) for end in ends]
+    tables = in_motion(every, chosen, runs, use.oil_temperature_c, (*work, batches_of(runs)))
+    every_aim = [motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0) for name in ENDS]
+    moved = _and_likely(ends, rows, tables[2:], every_aim, (runs, use.oil_temperature_c, work))
     nows, made_ends, left = [], [], []
-    for name, now, of_now, (end, table) in zip(ENDS, standing, tables[:2], moved, strict=True):
-        aims = motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0)
+    for name, aims, now, of_now, (end, table) in zip(ENDS, every_aim, standing, tables[:2], moved, strict=True):
         missing = unresolved(of_now, table, aims)
         left += [(name, goal) for goal in missing]
-        aims = {goal: aim for goal, aim in aims.items() if goal not in missing}
-        nows.append(aimed(now, of_now, aims))
-        made_ends.append(aimed(end, table, aims) if table else end._replace(aims={**end.aims, **aims}))
+        kept = {goal: aim for goal, aim in aims.items() if goal not in missing}
+        nows.append(aimed(now, of_now, kept))
+        made_ends.append(aimed(end, table, kept) if table else end._replace(aims={**end.aims, **kept}))
     return nows, made_ends, left
 
 
@@ -172,8 +198,9 @@ def plan(
 
     Every build at rest is looked at: bottles and mixtures of two (30 at most, of the closest pairs), pistons and
     what the drills make of blanks, the cap closed as now or with the shaft out, half in, in. The 150 best of each
-    end are then moved: the landing of the use's jump, its bumps; what is rejected, or left at rest, has no figures
-    of these. Of clearance and contact only too little counts, of bounce, peak force and tyre load only too much.
+    end are then moved, and 60 that likely are better still: the landing of the use's jump, its bumps; what is
+    rejected, or left at rest, has no figures of these. Of clearance and contact only too little counts, of bounce,
+    peak force and tyre load only too much.
 
     The work is done in chunks by an `executor` (of concurrent.futures; none: this thread) with the same answer from
     all; `progress` is told how many chunks are done, of how many.
@@ -212,7 +239,7 @@ def plan(
         text = "surface is missing: name it in use, or give goals for both ends (frequency_hz, damping_ratio)"
         raise InputError([Fault(pointer="/use/surface", rule="incomplete", text=text)])
     between, runs = between_aims(goals), runs_of(use, 0.0)
-    helpers, batches = Helpers(executor, progress), batches_of(runs)
+    helpers, batches = Helpers(executor, progress), 2 * batches_of(runs)
     standing, ends, done = searched(car, use, box, goals, size, helpers, batches)
     missing = best_missing_part(ends, box, use.oil_temperature_c)
     left: list[tuple[str, str]] = []

@@ -67,6 +67,7 @@ LAYERS = (
     "trading",
     "pairing",
     "missing_part",
+    "likely",
     "in_motion",
     "wording",
     "planning",
