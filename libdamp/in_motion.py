@@ -125,12 +125,13 @@ def aimed(end: End, table: Table, aims: dict[str, Aim]) -> End:
 
 
 def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
-    """Rows of both ends' tables that are worth moving."""
+    """Rows of both ends' tables that are worth moving: all where they are few."""
     lists = _asking_least(pairs), _nearest(pairs)
     chosen = []
     for place, end in enumerate(pairs.ends):
-        if not end.table:
-            chosen.append(np.zeros(0, dtype=int))
+        count = end.table["distance"].size if end.table else 0
+        if count <= MOVED_PER_END:
+            chosen.append(np.arange(count))
             continue
         kind, rows = end.table["kind"], dict.fromkeys(_best_of_kinds(end.table, 1)[:1])
         for order, most in zip(lists, (BY_EFFORT, BY_DISTANCE), strict=True):

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 import libdamp
 from libdamp.demo import demo_data
+from libdamp.in_motion import MOVED_PER_END
 from libdamp.likely import capped
 from tests.plain_requests import USE, put
 
@@ -171,3 +172,29 @@ def test_of_each_kind_no_more(kinds: list[int], most: int) -> None:
         if sum(kinds[other] == kinds[row] for other in plain) < most:
             plain.append(row)
     assert kept == plain
+
+
+FEW: dict[str, Any] = {"oils": [{"viscosity_cst": 300}], "mix_oils": False, "spacers_mm": [1]}
+MORE: dict[str, dict[str, Any]] = {
+    "oil": {"oils": [*FEW["oils"], {"viscosity_cst": 450}]},
+    "piston": {"pistons": [{"holes": "2x1.5", "thickness_mm": 2.4, "diameter_mm": 11.9}]},
+    "spring": {"rear_springs": [{"rate_n_mm": 0.39, "free_length_mm": 75, "block_length_mm": 16}]},
+    "limiter": {"limiters_mm": [2]},
+}
+
+
+@functools.cache
+def _few(part: str) -> dict[str, Any]:
+    """A box so small that every legal build is moved, with a part more perhaps."""
+    box = {**FEW, **MORE.get(part, {})}
+    return libdamp.calculate("plan", {"car": CAR, "use": {**TRUCK["use"], "jump": "big"}, "box": box})
+
+
+@pytest.mark.parametrize("part", MORE)
+def test_a_part_more_never_worsens_the_best(part: str) -> None:
+    """Landing and bumps counted too, where every legal build is moved: the nearest car is no further."""
+    few, more = _few(""), _few(part)
+    assert max(more[end]["legal"] for end in ("front", "rear")) <= MOVED_PER_END
+    assert sum(more[end]["legal"] - few[end]["legal"] for end in ("front", "rear")) > 0
+    best = [min(car["distance"] for car in one["builds"][1:]) for one in (few, more)]
+    assert best[1] <= best[0] * (1.0 + 1e-9)
