@@ -20,7 +20,7 @@ from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding
 from .grid import HOT_C
 from .in_hand import alike, parts_of, same_oil, same_piston, same_spring
-from .oils import kinematic
+from .oils import cst_text, kinematic
 from .parts import Oil, Piston, Spring, Vented, plain_part
 from .riding import real_steps
 from .standing import level, rest, shock_at, stand_of
@@ -150,7 +150,7 @@ def _with(now: Standing, kind: Kind, what: str, collar: str = "", **changes: Any
 def oil_words(oil: Oil) -> str:
     """An oil in words: "325 cSt", "100 cSt at 40 C"."""
     at = "" if oil.reference_temperature_c == 25.0 else f" at {oil.reference_temperature_c:g} C"
-    return f"{oil.viscosity_cst:.4g} cSt{at}"
+    return f"{cst_text(oil.viscosity_cst)} cSt{at}"
 
 
 def _instead(kind: str, new: str, old: str, unit: str = "") -> str:

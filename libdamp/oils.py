@@ -40,6 +40,15 @@ class OilState(NamedTuple):
         return self.kinematic * self.density
 
 
+def cst_text(viscosity_cst: float, digits: int = 4) -> str:
+    """A viscosity with some figures, never an exponent.
+
+    >>> cst_text(325.0), cst_text(1234.5, 3), cst_text(11050.0)
+    ('325', '1234', '11050')
+    """
+    return f"{viscosity_cst:.0f}" if viscosity_cst >= 10.0**digits - 0.5 else f"{viscosity_cst:.{digits}g}"
+
+
 def expansion(oil: Oil) -> float:
     """Thermal expansion of an oil's family, 1/K."""
     return EXPANSION_PER_K[oil.family]

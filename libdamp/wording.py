@@ -4,6 +4,7 @@ from .builds import Build
 from .findings import shown
 from .grid import REASONS
 from .mixtures import Mix
+from .oils import cst_text
 from .parts import Oil
 from .trading import EndPlan
 
@@ -16,7 +17,7 @@ def part_words(build: Build, part: str) -> str:
     if part == "oil" and build.mix is not None:
         return mix_words(build.mix, build.oil.viscosity_cst)
     if part == "oil":
-        return f"oil {build.oil.viscosity_cst:.4g} cSt at {build.oil.reference_temperature_c:g} C"
+        return f"oil {cst_text(build.oil.viscosity_cst)} cSt at {build.oil.reference_temperature_c:g} C"
     if part == "piston" and build.drill is not None:
         drill = build.drill
         holes = f"{drill.count} hole{'s' if drill.count > 1 else ''} of {drill.drill_mm:g} mm"
@@ -35,12 +36,12 @@ def mix_words(mix: Mix, viscosity_cst: float) -> str:
         return f"{number} part{'s' if number > 1 else ''}"
 
     both = f"{parts(mix.thin_parts)} {_grade(mix.thin)} + {parts(mix.thick_parts)} {_grade(mix.thick)}"
-    return f"oil {both} cSt (by volume: {viscosity_cst:.3g} cSt at 25 C)"
+    return f"oil {both} cSt (by volume: {cst_text(viscosity_cst, 3)} cSt at 25 C)"
 
 
 def _grade(oil: Oil) -> str:
     at = "" if oil.reference_temperature_c == 25.0 else f" (at {oil.reference_temperature_c:g} C)"
-    return f"{oil.viscosity_cst:.4g}{at}"
+    return f"{cst_text(oil.viscosity_cst)}{at}"
 
 
 def holes_words(build: Build) -> str:

@@ -121,7 +121,10 @@ def test_heat_stays(kind: str, data: st.DataObject, height: float, temperature: 
         most, back = (oil, 0.0) if time == 0.0 else (max(most, oil), max(back, most - oil))
         return False
 
-    resolved(corner, speed, DURATION_S, look)
+    try:
+        resolved(corner, speed, DURATION_S, look)
+    except ArithmeticError:  # no time step resolves it, and `drop` says so
+        reject()
     assert back <= 5e-4 * _start(corner, speed)
     assert most > 0.0
 
