@@ -65,9 +65,10 @@ def test_wheel_holds_what_it_needs(wheel: Path) -> None:
 
 
 def test_sheet_from_another_folder(python: str, tmp_path: Path) -> None:
-    """The installed library prints the set-up sheet of the invented truck."""
+    """The installed library prints the set-up sheet of the invented truck; a slow machine may ask for patience."""
     done = run([python, "-m", "libdamp", "demo-truck"], cwd=tmp_path, environment=QUIET)
-    assert (done.returncode, done.stderr) == (0, "")
+    assert done.returncode == 0
+    assert done.stderr in ("", "working out every build and every change ...\n")
     assert "SET-UP SHEET" in done.stdout
 
 
