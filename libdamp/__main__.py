@@ -114,7 +114,7 @@ def meant(name: str, word: str) -> str:
     for wrong, rest in ((name, word), (word, name)):
         close = get_close_matches(wrong, TAKES, n=1, cutoff=0.7)
         if close:
-            return f"'{wrong}' after python -m libdamp: type: python -m libdamp {close[0]} {rest}"
+            return f"'{wrong}' is not understood there; type: python -m libdamp {close[0]} {rest}"
     try:
         asked_in([word])
     except InputError:

@@ -1,8 +1,8 @@
 """What may be changed on a car, one thing at a time, with the parts in hand.
 
-After a change of spring, limiter, closing position or mount hole the collar is set again so that the car stands as
-high as before. Warmer oil and weight leave the collar where it is. Where the preload is set for level arms, that is
-the height before.
+After a change of spring, limiter, closing position, amount of oil or mount hole the collar is set again so that the
+car stands as high as before, where one can be. Warmer oil and weight leave the collar where it is. Where the
+preload is set for level arms, that is the height before.
 """
 
 import math
@@ -46,8 +46,9 @@ LEVEL_MM = 0.25
 CLOSING_WORDS = {"out": "fully out", "half": "half-way in", "in": "fully in"}
 SAME_HEIGHT, AS_IT_IS = "same height", "collar left as it is"
 NOT_AS_HIGH = "no collar sets the same height"
-SAME_TRAVEL_M = 5e-5
 """What is said of the collar."""
+SAME_TRAVEL_M = 5e-5
+"""Wheel travels at rest that differ by no more than this are the same height."""
 
 
 class Alternative(NamedTuple):

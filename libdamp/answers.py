@@ -124,8 +124,8 @@ def calculation(*cautions: str) -> Callable[[Callable[P, A]], Callable[P, A]]:
             rest = {key: value for key, value in kwargs.items() if key in CALL_ONLY}
             return of(request(**own), **rest)
 
-        called.of = of  # type: ignore[attr-defined]
-        called.signature = Signature(request, answer_type)  # type: ignore[attr-defined]
+        made = cast("Any", called)
+        made.of, made.signature = of, Signature(request, answer_type)
         return called
 
     return wrap
@@ -138,7 +138,7 @@ def signature_of(function: Callable[..., Any]) -> Signature:
     ------
     AttributeError : not a calculation.
     """
-    return cast("Signature", function.signature)  # type: ignore[attr-defined]
+    return cast("Signature", cast("Any", function).signature)
 
 
 def _request_type(function: Callable[..., Any]) -> type[Model]:

@@ -55,7 +55,7 @@ class Calculation(NamedTuple):
 
     def of(self, asked: Model, **call: Any) -> Any:
         """Answer to a validated request."""
-        return self.function.of(asked, **call)  # type: ignore[attr-defined]
+        return cast("Any", self.function).of(asked, **call)
 
     def read(self, request: Mapping[str, Any]) -> tuple[Model, tuple[Any, ...]]:
         """Validated request of plain data, and what was assumed."""
@@ -84,7 +84,7 @@ def _handed(function: Callable[P, A]) -> Callable[P, A]:
     def called(*args: P.args, **kwargs: P.kwargs) -> A:
         return cast("A", call(*args, **{"lookup": calculation_of, **kwargs}))
 
-    called.of = lambda asked, **rest: call.of(asked, lookup=calculation_of, **rest)  # type: ignore[attr-defined]
+    cast("Any", called).of = lambda asked, **rest: call.of(asked, lookup=calculation_of, **rest)
     return called
 
 

@@ -160,8 +160,8 @@ def _asking_least(pairs: BothEnds) -> tuple[Places, Places]:
 def _nearest(pairs: BothEnds) -> tuple[Places, Places]:
     """Builds of both ends in order of the distance of the best pair with each."""
     if not all(end.table for end in pairs.ends):
-        none = np.zeros(0, dtype=int)
-        return tuple(np.arange(end.table["distance"].size) if end.table else none for end in pairs.ends)  # type: ignore[return-value]
+        front, rear = (np.arange(end.table["distance"].size if end.table else 0) for end in pairs.ends)
+        return front, rear
     i, j = (np.argsort(end.table["distance"], kind="stable")[:PAIRED] for end in pairs.ends)
     far = pairs.distances(i, j)
     return i[np.argsort(np.min(far, axis=1), kind="stable")], j[np.argsort(np.min(far, axis=0), kind="stable")]

@@ -1,6 +1,6 @@
 """The one part that is not in the box and would help most: a spring, an oil or a piston, and by how much."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 import msgspec
 import numpy as np
@@ -24,11 +24,15 @@ LEAST_GAIN = 0.25
 """Lowering of a distance that is worth a purchase: half a tolerance of one goal, squared."""
 
 
+PartName = Literal["spring", "oil", "piston"]
+PARTS: tuple[PartName, ...] = get_args(PartName)
+
+
 class MissingPart(msgspec.Struct, frozen=True, kw_only=True):
     """A part that is not in hand: for which end, and what it would do to that end's distance at rest."""
 
     end: Literal["front", "rear"]
-    part: Literal["spring", "oil", "piston"]
+    part: PartName
     spring: Spring | None = None
     oil: Oil | None = None
     piston: Piston | None = None
@@ -105,7 +109,7 @@ def missing_part(end: End, name: Literal["front", "rear"], box: Box, temperature
     """
     best: MissingPart | None = None
     corner, nearest = end.space.corner, picked(end.found.kept, slice(0, 1)) if end.found.kept else {}
-    for part in ("spring", "oil", "piston"):
+    for part in PARTS:
         parts = _with(parts_of(corner, box, name), end, part)
         try:
             s = space(corner, parts, box, temperature_c, end.space.aims)
@@ -131,7 +135,7 @@ def _better(end: End, nearest: dict[str, np.ndarray], found: dict[str, np.ndarra
 
 def _told(
     name: Literal["front", "rear"],
-    part: str,
+    part: PartName,
     parts: Parts,
     found: dict[str, np.ndarray],
     distances: tuple[float, float | None],
@@ -147,7 +151,7 @@ def _told(
     gain = "makes a build without fault possible" if now is None else f"brings it from {shown(now)} to {shown(far)}"
     return MissingPart(
         end=name,
-        part=part,  # type: ignore[arg-type]
+        part=part,
         **{part: one},
         distance=far,
         lowers_by=None if now is None else now - far,

@@ -146,19 +146,23 @@ def gain(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) -
     ways = {effect.name: way(code, effect, aims) for effect in effects}
     if not ways or max(ways.values()) <= 1.0 or min(ways.values()) <= -1.0:
         return 0.0
-    first = QUESTIONS[code].figures[0][0]
-    for effect in effects:
-        if effect.name == first and ways[first] <= 1.0 and _off(code, effect.before, aims) >= 1.0:
-            return 0.0
-        if effect.name == first and cured(code, effect.before):
+    first = _first(code, effects)
+    if first is not None:
+        unmended = ways[first.name] <= 1.0 and _off(code, first.before, aims) >= 1.0
+        if unmended or cured(code, first.before):
             return 0.0
     return sum(ways.values())
 
 
+def _first(code: Question, effects: tuple[Effect, ...]) -> Effect | None:
+    """The effect on the first figure of a question, where there is one."""
+    name = QUESTIONS[code].figures[0][0]
+    return next((effect for effect in effects if effect.name == name), None)
+
+
 def cures(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) -> bool:
     """Whether a change mends what is wrong and has to be cured."""
-    first = QUESTIONS[code].figures[0][0]
-    seen = next((effect for effect in effects if effect.name == first), None)
+    seen = _first(code, effects)
     if seen is None or code not in GRAVE:
         return False
     return _off(code, seen.before, aims) >= 1.0 >= _off(code, seen.after, aims)

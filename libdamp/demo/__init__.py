@@ -47,7 +47,7 @@ def demo_corner(name: str) -> "Corner":
 
     car, end = name.rsplit(".", 1)
     faults: list[Fault] = []
-    corner = build(Corner, demo_data(car)["car"][end], "", faults)
+    corner: Corner = build(Corner, demo_data(car)["car"][end], "", faults)
     if faults:
         raise InputError(faults)
-    return corner  # type: ignore[no-any-return]
+    return corner
