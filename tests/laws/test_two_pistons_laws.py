@@ -70,8 +70,8 @@ def _landing(corner: Corner, shock: Shock, height: float) -> Watch:
 def test_less_area_peaks_harder(kind: str, data: st.DataObject, pair: tuple[int, float], height: float) -> None:
     """Its peak is higher; where the corner is well damped with the larger holes, it bounces at least as high.
 
-    Not under a vented cap: its one atmosphere limits both forces alike, and the larger holes let the shock go deeper
-    into its spring (1.2 % lower was seen), or it is full, and the peak is that of a stop.
+    Not under a vented cap: its one atmosphere limits both forces alike, and the larger holes let the shock go
+    deeper into its spring (1.2 % lower was seen), or it is full, and the peak is that of a stop.
     """
     corner = data.draw(usual_corners(kinds=(kind,), gap=False))
     made_ready(corner)
