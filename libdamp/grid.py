@@ -36,6 +36,7 @@ ANY_STEP_M = 0.5e-3
 """Step of the preloads looked at where neither collar step nor spacers are given."""
 PRELOADS_MM = quantity("preload_mm").possible or (-math.inf, math.inf)
 """Preloads that can be."""
+WAYS = ("compression", "rebound")
 HOT_C = 50.0
 """Temperature at which a fill must not lock, unless the use is hotter."""
 
@@ -94,6 +95,7 @@ class Space(NamedTuple):
     preload: float | None  # this one alone, not the real steps
     inward: Array  # low-speed damping by (oil, piston)
     outward: Array
+    open_shares: Array  # (2, piston): share of the bore that the holes open inward and outward take
     family: Places  # of each oil
     fill_of: Places  # place of a fill by (family, piston)
     fills: Array  # (3, closing, fill): oil gained in use, room hot, room cold, the shaft fully in
@@ -186,6 +188,7 @@ def space(
         preload=preload_m,
         inward=inward,
         outward=outward,
+        open_shares=np.array([[area_ratio(p, shock.bore_mm, way) for p in parts.pistons] for way in WAYS]),
         family=family,
         fill_of=fill_of,
         fills=fills,
@@ -337,7 +340,7 @@ def _dampers(shock: Shock, parts: Parts, temperature_c: float) -> tuple[Array, A
     viscosity = np.array([s.dynamic for s in states])[:, np.newaxis]
     density = np.array([s.density for s in states])[:, np.newaxis]
     annulus = float(circle_area(shock.bore_mm * 1e-3) - circle_area(shock.shaft_mm * 1e-3))
-    ways = (_passages(shock, parts.pistons, viscosity, density, way) for way in ("compression", "rebound"))
+    ways = (_passages(shock, parts.pistons, viscosity, density, way) for way in WAYS)
     with np.errstate(divide="ignore"):  # a piston that is closed one way
         inward, outward = (low_speed_damping(annulus, way) for way in ways)
     return inward, outward

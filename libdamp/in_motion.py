@@ -1,20 +1,21 @@
-"""The builds that are best at rest, moved: the use's landing and its bumps, both ends in one batch."""
+"""Builds moved: the use's landing and its bumps, those of both ends in one batch."""
 
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
-from .batches import fallen, quick
+from . import together
+from .batches import quick
 from .builds import End, built_corner, make_build
 from .car import Corner
 from .goals import Aim
-from .headlines import Runs
+from .headlines import KERB_LONG_M, Runs
 from .likely import capped
 from .moving import ready_both
 from .pairing import BothEnds, meeting
 from .physics.numbers import Places
 from .searching import Table, picked
-from .together import over_bumps
+from .together import Asked
 from .working import Helpers, worked
 
 MOVED_PER_END = 150
@@ -41,29 +42,28 @@ class Lane(NamedTuple):
 class Batch(NamedTuple):
     """Corners to be moved together; may be handed to another process."""
 
-    run: Literal["landing", "bumps"]
     lanes: tuple[Lane, ...]
     runs: Runs
 
 
 def moved(batch: Batch) -> Table:
-    """Figures of a batch, a column each; not-a-number where a corner cannot be moved."""
-    both = [ready_both(lane.corner, lane.temperature_c, lane.rest) for lane in batch.lanes]
-    runs = batch.runs
-    if batch.run == "landing":
-        fall = fallen([quick(pair and pair[0]) for pair in both], runs.fall)
-        return {
-            "least_clearance_mm": 1e3 * fall.clearance,
-            "bounce_height_mm": 1e3 * fall.bounce + 0.0,
-            "peak_shock_n": fall.force,
-        }
-    driven = over_bumps([quick(pair and pair[1]) for pair in both], runs.bump, runs.spacing, runs.speed)
-    return {"tyre_load_variation": driven.variation, "contact_share": driven.contact}
+    """Figures of a batch, a column each; not-a-number where a corner cannot be moved or the use does not ask."""
+    lanes, runs = batch
+    both = [ready_both(lane.corner, lane.temperature_c, lane.rest) for lane in lanes]
+    falling, resting = ([quick(pair and pair[i]) for pair in both] for i in (0, 1))
+    seen = together.moved(falling, resting, [None] * len(lanes), np.zeros(len(lanes)), Asked(*runs, KERB_LONG_M, 0.0))
+    return {
+        "least_clearance_mm": 1e3 * seen.fallen.clearance,
+        "bounce_height_mm": 1e3 * seen.fallen.bounce + 0.0,
+        "peak_shock_n": seen.fallen.force,
+        "tyre_load_variation": seen.driven.variation,
+        "contact_share": seen.driven.contact,
+    }
 
 
 def batches_of(runs: Runs) -> int:
     """How many batches a use asks for."""
-    return (runs.fall > 0.0) + (runs.bump > 0.0)
+    return int(runs.fall > 0.0 or runs.bump > 0.0)
 
 
 def in_motion(
@@ -83,12 +83,7 @@ def in_motion(
         for end, table in zip(ends, tables, strict=True)
         for row in range(table["preload"].size)
     )
-    wanted: list[Batch] = []
-    if runs.fall > 0.0:
-        wanted.append(Batch("landing", lanes, runs))
-    if runs.bump > 0.0:
-        wanted.append(Batch("bumps", lanes, runs))
-    columns = {name: column for made in worked(moved, wanted, *work) for name, column in made.items()}
+    (columns,) = worked(moved, [Batch(lanes, runs)], *work)
     starts = np.cumsum([0, *(table["preload"].size for table in tables)])
     for table, first, beyond in zip(tables, starts, starts[1:], strict=False):
         table.update({name: column[first:beyond] for name, column in columns.items()})

@@ -1,41 +1,48 @@
 """Which builds are likely the best in motion, guessed from those that were moved already.
 
-Each figure of landing and bumps is fitted, to second order by least squares, over what decides how a corner moves.
-The fit only chooses what is moved next: no answer holds a guess.
+The guess only chooses what is moved next: no answer holds one.
 """
 
 import numpy as np
 
 from .builds import End
 from .goals import Aim
+from .guessing import OF_STANCE, Guesses, guesses, of_dampers
 from .physics.numbers import Array, Places
 from .searching import Table
 
 MORE_PER_END, OF_A_KIND = 60, 15
 """Builds of an end that are moved for one guess, of each kind of change no more than that."""
-ENOUGH = 1.5
-"""So many moved builds for each number that is fitted, or there is no guess."""
-TINY = 1e-12
 
 
-def likely(end: End, moved: Table, done: Places, aims: dict[str, Aim]) -> Places:
-    """Rows of an end's table that likely are nearest to its goals, those of motion among them, not moved yet.
+def guessed(end: End, rows: Places, moved: Table, aims: dict[str, Aim]) -> Guesses | None:
+    """Guesses of an end's goals of motion; `moved` holds the figures of its rows `rows`. None where nothing tells."""
+    return guesses(_deciding(end, rows), moved, aims) if aims and rows.size else None
 
-    `moved` holds the figures of the rows `done`; `aims` the goals of motion.
-    """
-    none = np.zeros(0, dtype=int)
-    if not (aims and end.table):
-        return none
-    x, far = _features(end), np.array(end.table["distance"])
-    for name, aim in aims.items():
-        known = np.isfinite(moved[name])
-        if np.sum(known) < ENOUGH * x.shape[1]:
-            return none
-        fit = np.linalg.lstsq(x[done[known]], moved[name][known], rcond=None)[0]
-        far = far + aim.term(x @ fit)
-    far[done] = np.inf
-    order = np.argsort(far, kind="stable")
-    return np.sort(capped(order[np.isfinite(far[order])], end.table["kind"], OF_A_KIND)[:MORE_PER_END])
+
+def _deciding(end: End, rows: Places) -> Array:
+    """What decides how some builds move, by (build, x)."""
+    t, s = {name: column[rows] for name, column in end.table.items()}, end.space
+    ways = t["damping_ratio_compression"], t["damping_ratio_rebound"]
+    stances = [t[name] for name in OF_STANCE] + [s.closings[t["closing"].astype(int)]]
+    x = np.column_stack([of_dampers(*ways, s.open_shares[:, t["piston"].astype(int)]), *stances])
+    return np.nan_to_num(x, nan=0.0, posinf=0.0, neginf=0.0)
+
+
+def likely(table: Table, done: Table) -> Places:
+    """Rows of a table of likely builds that are worth moving, not done yet."""
+    if not table:
+        return np.zeros(0, dtype=int)
+    known = set(_names(done))
+    new = np.array([name not in known for name in _names(table)])
+    order = np.flatnonzero(new)  # likeliest first
+    return np.sort(capped(order, table["kind"], OF_A_KIND)[:MORE_PER_END])
+
+
+def _names(table: Table) -> list[tuple[float, ...]]:
+    """What tells builds apart."""
+    columns = ("spring", "limiter", "closing", "oil", "piston", "preload")
+    return list(zip(*(table[name].tolist() for name in columns), strict=True))
 
 
 def capped(order: Places, kind: Array, most: int) -> Places:
@@ -46,22 +53,3 @@ def capped(order: Places, kind: Array, most: int) -> Places:
     place = np.empty(order.size, dtype=int)
     place[by_kind] = np.arange(order.size) - first
     return np.asarray(order[place < most])
-
-
-def _features(end: End) -> Array:
-    """What decides how each build moves: scaled, their squares and products, and one."""
-    t, s = end.table, end.space
-    columns = [
-        np.log(np.maximum(t["damping_ratio_compression"], TINY)),
-        np.log(np.maximum(t["damping_ratio_rebound"], TINY)),
-        t["frequency_hz"],
-        t["clearance"],
-        t["bump"],
-        t["droop"],
-        s.closings[t["closing"].astype(int)],
-    ]
-    x = np.stack([np.nan_to_num(column, nan=0.0, posinf=0.0, neginf=0.0) for column in columns])
-    spread = np.std(x, axis=1, keepdims=True)
-    x = (x - np.mean(x, axis=1, keepdims=True)) / np.where(spread > TINY, spread, 1.0)
-    i, j = np.triu_indices(len(columns))
-    return np.vstack([np.ones((1, x.shape[1])), x, x[i] * x[j]]).T

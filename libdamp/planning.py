@@ -5,6 +5,7 @@ ranked by its distance to the goals, equally good builds are grouped, and both e
 """
 
 from concurrent.futures import Executor
+from typing import NamedTuple
 
 import msgspec
 import numpy as np
@@ -20,11 +21,11 @@ from .grid import space
 from .headlines import Runs, runs_of
 from .in_hand import parts_of, with_made
 from .in_motion import aimed, batches_of, in_motion, shortlist, unresolved
-from .likely import likely
+from .likely import guessed, likely
 from .missing_part import MissingPart, missing_part
 from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
 from .physics.numbers import Places
-from .searching import Table, chunks, joined, looked_at, together
+from .searching import Chunk, Table, chunks, joined, likeliest, looked_at, thinned, together
 from .trading import EndPlan, end_plan
 from .wording import verdict
 from .working import Helpers, Progress, worked
@@ -88,10 +89,18 @@ def blend_findings(proposal: CarBuild) -> list[Finding]:
     return found
 
 
+class Searched(NamedTuple):
+    """Both ends with every build at rest that is near the goals."""
+
+    standing: list[End]  # as they stand
+    ends: list[End]
+    chunks: list[list[Chunk]]  # all builds of each
+
+
 def searched(
-    car: Car, use: Use, box: Box, goals: Goals, size: str | None, helpers: Helpers, after: int
-) -> tuple[list[End], list[End], int]:
-    """Both ends as they stand, and with every build at rest that is near the goals.
+    car: Car, use: Use, box: Box, goals: Goals, size: str | None, helpers: Helpers, batches: int
+) -> Searched:
+    """Look at both ends at rest; where batches of motion follow, the same chunks are looked at once more.
 
     Raises
     ------
@@ -106,47 +115,48 @@ def searched(
         made.append(with_made(parts_of(corner, box, end), corner, box))
         spaces.append(space(corner, made[-1], box, warm, aims))
     each = [chunks(s) for s in spaces]
-    done = worked(looked_at, [*each[0], *each[1]], helpers, after=after)
+    jobs = [*each[0], *each[1]]
+    done = worked(looked_at, jobs, helpers, after=2 * batches + (len(jobs) if batches else 0))
     found = together(done[: len(each[0])]), together(done[len(each[0]) :])
     ends = [
         End(s, parts, s.aims, seen.kept, seen, now.stands_at)
         for s, parts, seen, now in zip(spaces, made, found, standing, strict=True)
     ]
-    return standing, ends, len(done)
+    return Searched(standing, ends, each)
 
 
 def _and_likely(
-    ends: list[End],
+    seen: Searched,
     rows: tuple[Places, Places],
     tables: list[Table],
     aims: list[dict[str, Aim]],
-    how: tuple[Runs, float, tuple[Helpers, int]],
+    how: tuple[Runs, float, Helpers],
 ) -> list[tuple[End, Table]]:
-    """Each end with the tables of its moved rows, and of those that then seem likely to be the best.
+    """Each end with the tables of its moved rows, and of the builds that then seem likely to be the best.
 
     Raises
     ------
     Cancelled : the caller's progress said so.
     """
-    runs, warm, (helpers, before) = how
+    runs, warm, helpers = how
     made = iter(tables)
-    first = [next(made) if end.table else {} for end in ends]
-    some = [k for k, end in enumerate(ends) if end.table]
-    guessed = [likely(ends[k], first[k], rows[k], aims[k]) for k in some]
-    work = helpers, before + batches_of(runs), 0
-    for k, table in zip(some, in_motion([ends[k] for k in some], guessed, runs, warm, work), strict=True):
+    first = [next(made) if end.table else {} for end in seen.ends]
+    told = [guessed(*of) for of in zip(seen.ends, rows, first, aims, strict=True)]
+    each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
+    jobs, batches = [*each[0], *each[1]], batches_of(runs)
+    done = worked(likeliest, jobs, helpers, len(jobs) + batches, batches)
+    found = thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))
+    some = [k for k, end in enumerate(seen.ends) if end.table]
+    more = [seen.ends[k]._replace(table=found[k]) for k in some]
+    chosen = [likely(found[k], first[k]) for k in some]
+    work = helpers, 2 * len(jobs) + batches, 0
+    for k, table in zip(some, in_motion(more, chosen, runs, warm, work), strict=True):
         first[k] = joined([first[k], table])
-    return list(zip(ends, first, strict=True))
+    return list(zip(seen.ends, first, strict=True))
 
 
 def put_in_motion(
-    standing: list[End],
-    ends: list[End],
-    use: Use,
-    goals: Goals,
-    between: dict[str, Aim],
-    runs: Runs,
-    work: tuple[Helpers, int],
+    seen: Searched, use: Use, goals: Goals, between: dict[str, Aim], runs: Runs, helpers: Helpers
 ) -> tuple[list[End], list[End], list[tuple[str, str]]]:
     """Both ends as they stand and their best builds, with the figures and goals of landing and bumps.
 
@@ -156,13 +166,15 @@ def put_in_motion(
     ------
     Cancelled : the caller's progress said so.
     """
+    standing, ends, each = seen
     rows = shortlist(BothEnds(ends[0], ends[1], between))
     own = np.zeros(1, dtype=int)
     every = [*standing, *(end for end in ends if end.table)]
     chosen = [own, own, *(r for r, end in zip(rows, ends, strict=True) if end.table)]
-    tables = in_motion(every, chosen, runs, use.oil_temperature_c, (*work, batches_of(runs)))
+    jobs, batches = len(each[0]) + len(each[1]), batches_of(runs)
+    tables = in_motion(every, chosen, runs, use.oil_temperature_c, (helpers, jobs, jobs + batches))
     every_aim = [motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0) for name in ENDS]
-    moved = _and_likely(ends, rows, tables[2:], every_aim, (runs, use.oil_temperature_c, work))
+    moved = _and_likely(seen, rows, tables[2:], every_aim, (runs, use.oil_temperature_c, helpers))
     nows, made_ends, left = [], [], []
     for name, aims, now, of_now, (end, table) in zip(ENDS, every_aim, standing, tables[:2], moved, strict=True):
         missing = unresolved(of_now, table, aims)
@@ -239,12 +251,13 @@ def plan(
         text = "surface is missing: name it in use, or give goals for both ends (frequency_hz, damping_ratio)"
         raise InputError([Fault(pointer="/use/surface", rule="incomplete", text=text)])
     between, runs = between_aims(goals), runs_of(use, 0.0)
-    helpers, batches = Helpers(executor, progress), 2 * batches_of(runs)
-    standing, ends, done = searched(car, use, box, goals, size, helpers, batches)
+    helpers, batches = Helpers(executor, progress), batches_of(runs)
+    seen = searched(car, use, box, goals, size, helpers, batches)
+    standing, ends = seen.standing, seen.ends
     missing = best_missing_part(ends, box, use.oil_temperature_c)
     left: list[tuple[str, str]] = []
     if batches:
-        standing, ends, left = put_in_motion(standing, ends, use, goals, between, runs, (helpers, done))
+        standing, ends, left = put_in_motion(seen, use, goals, between, runs, helpers)
     rows = [end_plan(end, now) for end, now in zip(ends, standing, strict=True)]
     now = [make_build(end, 0) for end in standing]
     pairs = BothEnds(ends[0], ends[1], between)

@@ -12,6 +12,7 @@ import numpy as np
 
 from .goals import Aim
 from .grid import REASONS, STEPS, Space, Stances, stances
+from .guessing import OF_STANCE, TINY, Guesses, of_dampers
 from .physics.numbers import Array, Mask, Places
 
 CHUNK_BUILDS = 600_000
@@ -33,7 +34,6 @@ class Found(NamedTuple):
     legal: int
     rejected: Places  # builds by reason, in the order of REASONS
     kept: Table  # legal ones
-    left_out: float  # least distance that a legal build which is not kept may have
     misses: Table  # nearest build of each reason, its place in REASONS as `reason`
     nearest: Table  # one: fewest faults, then the smallest lack of the first
 
@@ -44,6 +44,7 @@ class Chunk(NamedTuple):
     space: Space
     at: Stances
     places: Places
+    guesses: Guesses | None = None  # of figures of motion
 
 
 class Family(NamedTuple):
@@ -69,15 +70,24 @@ def chunks(space: Space) -> list[Chunk]:
     return [Chunk(space, at.at(i, j), np.arange(i, j)) for i, j in zip(starts, ends, strict=True)]
 
 
+def likeliest(chunk: Chunk) -> Table:
+    """Builds of a chunk that likely are the nearest to all goals, by its guesses; none without."""
+    s, at, places, guesses = chunk
+    if guesses is None:
+        return {}
+    families = [_family(s, at, places, f) for f in range(s.fill_of.shape[0])]
+    kinds = ((family, kind) for family in families for kind in _kinds(s, places, family))
+    return joined([_kept(s, at, places, family, kind, guesses) for family, kind in kinds])
+
+
 def looked_at(chunk: Chunk) -> Found:
     """Every build of a chunk."""
-    s, at, places = chunk
+    s, at, places, _ = chunk
     found = []
     for f in range(s.fill_of.shape[0]):
         family = _family(s, at, places, f)
-        parts = [_kept(s, at, places, family, kind) for kind in _kinds(s, places, family)]
-        kept = joined([table for table, _ in parts])
-        found.append(_summed(s, at, places, family, kept, min([bound for _, bound in parts], default=np.inf)))
+        kept = joined([_kept(s, at, places, family, kind) for kind in _kinds(s, places, family)])
+        found.append(_summed(s, at, places, family, kept))
     return together(found)
 
 
@@ -176,28 +186,44 @@ def _seat_new(s: Space, places: Places) -> Places:
     return np.asarray((of_place[:, np.newaxis] + closing).reshape(-1))
 
 
-def _kept(s: Space, at: Stances, places: Places, family: Family, kind: Kind) -> tuple[Table, float]:
-    """Nearest legal builds of a kind, and the least distance that one left out may have."""
+def _kept(
+    s: Space, at: Stances, places: Places, family: Family, kind: Kind, guesses: Guesses | None = None
+) -> Table:
+    """Nearest legal builds of a kind; with guesses, those that likely are."""
     rows = np.ix_(np.arange(family.reason.shape[0]), kind.seats, kind.pistons)
     far = family.at_rest[rows][:, :, np.newaxis, :]
     if not np.isfinite(far).any():
-        return {}, np.inf
+        return {}
     per = family.per_damping[rows][:, :, np.newaxis, :]
     within = family.within[rows][:, :, np.newaxis, :]
     dampers = [c[np.ix_(kind.oils, kind.pistons)] for c in (s.inward, s.outward)]
     far, within = _with_damping(s.aims, far, within, per, dampers)
     shape = far.shape
     nearest_step = (far == np.min(far, axis=0)) & within  # builds that differ in preload alone: one is proposed
-    near = far.reshape(-1)
-    first, bound = _lowest(near, KEPT)
-    meeting, _ = _lowest(np.where(nearest_step, far, np.inf).reshape(-1), KEPT_MEETING)
+    near, rank = far.reshape(-1), far
+    if guesses is not None:
+        rank = far + _guessed(s, at, family, kind, guesses)
+    first = _lowest(rank.reshape(-1), KEPT)
+    meeting = _lowest(np.where(nearest_step, rank, np.inf).reshape(-1), KEPT_MEETING)
     chosen = np.union1d(first, meeting)
     step, seat, oil, piston = np.unravel_index(chosen, shape)
     index = (step, kind.seats[seat], kind.oils[oil], kind.pistons[piston])
     table = gathered(s, at, places, family.fill, index)
     table["distance"], table["meets"] = near[chosen], nearest_step.reshape(-1)[chosen]
+    table["rank"] = rank.reshape(-1)[chosen]
     table["effort"], table["kind"] = np.full(chosen.size, kind.effort), np.full(chosen.size, kind.code)
-    return table, bound
+    return table
+
+
+def _guessed(s: Space, at: Stances, family: Family, kind: Kind, guesses: Guesses) -> Array:
+    """Terms of motion that builds of a kind likely have, by (step, seat, oil, piston)."""
+    fills, fill = np.unique(family.fill[kind.pistons], return_inverse=True)
+    per, *figures = (_seats(at.figures[name], fills)[:, kind.seats] for name in ("per_damping", *OF_STANCE))
+    none, closing = np.zeros(per.shape), s.closings[kind.seats % s.closings.size, np.newaxis]
+    decides = np.log(np.maximum(per, TINY)), none, none, none, *figures, np.broadcast_to(closing, per.shape)
+    inward, outward = (c[np.ix_(kind.oils, kind.pistons)] for c in (s.inward, s.outward))
+    dampers = of_dampers(inward, outward, s.open_shares[:, kind.pistons])
+    return guesses.terms(np.stack(decides, axis=-1), fill, dampers)
 
 
 def _with_damping(
@@ -221,13 +247,10 @@ def _with_damping(
     return np.broadcast_to(far, shape), np.broadcast_to(within, shape)
 
 
-def _lowest(values: Array, most: int) -> tuple[Places, float]:
-    """Places of the lowest finite values, at most so many, and the least that one left out may have."""
+def _lowest(values: Array, most: int) -> Places:
+    """Places of the lowest finite values, at most so many."""
     finite = np.flatnonzero(np.isfinite(values))
-    if finite.size <= most:
-        return finite, np.inf
-    low = np.argpartition(values, most - 1)[:most]
-    return np.sort(low), float(np.max(values[low]))
+    return finite if finite.size <= most else np.sort(np.argpartition(values, most - 1)[:most])
 
 
 def gathered(s: Space, at: Stances, places: Places, fill: Places, index: tuple[Places, ...]) -> Table:
@@ -250,7 +273,7 @@ def gathered(s: Space, at: Stances, places: Places, fill: Places, index: tuple[P
     }
 
 
-def _summed(s: Space, at: Stances, places: Places, family: Family, kept: Table, left_out: float) -> Found:
+def _summed(s: Space, at: Stances, places: Places, family: Family, kept: Table) -> Found:
     """Counts of a family of oils, its kept builds, the nearest rejected ones."""
     oils = family.oils.size
     reason = np.where(family.exists, family.reason, -2)
@@ -266,7 +289,6 @@ def _summed(s: Space, at: Stances, places: Places, family: Family, kept: Table, 
         legal=int(np.sum(np.isfinite(family.at_rest))) * oils,
         rejected=counts,
         kept=kept,
-        left_out=left_out,
         misses=misses,
         nearest=_rows(s, at, places, family, [int(order[0])]),
     )
@@ -312,7 +334,6 @@ def picked(table: Table, rows: Places | Mask | slice) -> Table:
 
 def together(found: list[Found]) -> Found:
     """What several chunks found, in their order."""
-    kept, bound = _thinned(joined([f.kept for f in found]))
     misses = joined([f.misses for f in found])
     if misses:
         order = np.lexsort((misses["effort"], misses["lack"], misses["reason"]))
@@ -324,23 +345,19 @@ def together(found: list[Found]) -> Found:
         considered=sum(f.considered for f in found),
         legal=sum(f.legal for f in found),
         rejected=np.sum([f.rejected for f in found], axis=0),
-        kept=kept,
-        left_out=min(bound, *(f.left_out for f in found)),
+        kept=thinned(joined([f.kept for f in found])),
         misses=misses,
         nearest=picked(nearest, best),
     )
 
 
-def _thinned(table: Table) -> tuple[Table, float]:
-    """Of each kind the nearest, in order of distance; and the least distance that one left out may have."""
+def thinned(table: Table) -> Table:
+    """Of each kind the first, in order of rank."""
     if not table:
-        return table, np.inf
-    table = picked(table, np.argsort(table["distance"], kind="stable"))
-    stay, bound = np.zeros(table["distance"].size, dtype=bool), np.inf
+        return table
+    table = picked(table, np.argsort(table["rank"], kind="stable"))
+    stay = np.zeros(table["rank"].size, dtype=bool)
     for code in np.unique(table["kind"]):
         rows = np.flatnonzero(table["kind"] == code)
-        meeting = rows[table["meets"][rows]][:KEPT_MEETING]
-        stay[rows[:KEPT]] = stay[meeting] = True
-        if rows.size > KEPT:
-            bound = min(bound, float(table["distance"][rows[KEPT]]))
-    return picked(table, stay), bound
+        stay[rows[:KEPT]] = stay[rows[table["meets"][rows]][:KEPT_MEETING]] = True
+    return picked(table, stay)
