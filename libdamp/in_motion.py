@@ -10,7 +10,8 @@ from .builds import End, built_corner, make_build
 from .car import Corner
 from .goals import Aim
 from .headlines import KERB_LONG_M, Runs
-from .likely import capped
+from .guessing import TINY
+from .likely import capped, deciding
 from .moving import ready_both
 from .pairing import BothEnds, meeting
 from .physics.numbers import Places
@@ -24,7 +25,7 @@ BY_EFFORT = BY_DISTANCE = 45
 """of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""
 OF_A_KIND = 10
 """of each kind of change no more than that in either list; the rest are the nearest of every other kind."""
-OF_A_SPREAD, SPREAD_EFFORT = 22, 2
+OF_A_SPREAD = 45
 """So many are moved over the whole range of damping and of bump travel that two changed parts give: what lands best
 need not be near the goals at rest."""
 PAIRED = 300
@@ -131,7 +132,7 @@ def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
         kind, rows = end.table["kind"], dict.fromkeys(_best_of_kinds(end.table, 1)[:1])
         for order, most in zip(lists, (BY_EFFORT, BY_DISTANCE), strict=True):
             rows.update(dict.fromkeys(capped(order[place], kind, OF_A_KIND)[:most].tolist()))
-        rows.update(dict.fromkeys(_spread(end.table)))
+        rows.update(dict.fromkeys(_spread(end)))
         rows.update(dict.fromkeys(_best_of_kinds(end.table, MOVED_PER_END)))
         chosen.append(np.sort(np.array(list(rows)[:MOVED_PER_END], dtype=int)))
     return chosen[0], chosen[1]
@@ -162,14 +163,16 @@ def _nearest(pairs: BothEnds) -> tuple[Places, Places]:
     return i[np.argsort(np.min(far, axis=1), kind="stable")], j[np.argsort(np.min(far, axis=0), kind="stable")]
 
 
-def _spread(table: Table) -> list[int]:
-    """Builds of few changes from the least to the most damping, and from the least to the most bump travel."""
-    easy = np.flatnonzero(table["effort"] <= SPREAD_EFFORT)
-    if not easy.size:
-        return []
-    places = np.linspace(0, easy.size - 1, OF_A_SPREAD).round().astype(int)
-    orders = [easy[np.argsort(table[name][easy], kind="stable")] for name in ("damping_ratio", "bump")]
-    return [int(row) for order in orders for row in order[places]]
+def _spread(end: End) -> list[int]:
+    """Builds as far apart as can be in what decides how they move, of the nearer half."""
+    near = np.argsort(end.table["distance"], kind="stable")[: max(1, end.table["distance"].size // 2)]
+    x = deciding(end.space, picked(end.table, near))
+    x = x / (np.std(x, axis=0) + TINY)
+    chosen, apart = [0], np.full(near.size, np.inf)
+    while len(chosen) < min(OF_A_SPREAD, near.size):
+        apart = np.minimum(apart, np.sum((x - x[chosen[-1]]) ** 2, axis=1))
+        chosen.append(int(np.argmax(apart)))
+    return near[chosen].tolist()
 
 
 def _best_of_kinds(table: Table, most: int) -> list[int]:

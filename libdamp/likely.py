@@ -5,8 +5,8 @@ The guess only chooses what is moved next: no answer holds one.
 
 import numpy as np
 
-from .builds import End
 from .goals import Aim
+from .grid import Space
 from .guessing import OF_STANCE, Guesses, guesses, of_dampers
 from .physics.numbers import Array, Places
 from .searching import Table
@@ -15,17 +15,16 @@ MORE_PER_END, OF_A_KIND = 60, 15
 """Builds of an end that are moved for one guess, of each kind of change no more than that."""
 
 
-def guessed(end: End, rows: Places, moved: Table, aims: dict[str, Aim]) -> Guesses | None:
-    """Guesses of an end's goals of motion; `moved` holds the figures of its rows `rows`. None where nothing tells."""
-    return guesses(_deciding(end, rows), moved, aims) if aims and rows.size else None
+def guessed(space: Space, moved: Table, aims: dict[str, Aim]) -> Guesses | None:
+    """Guesses of an end's goals of motion, from its moved builds; None where nothing tells."""
+    return guesses(deciding(space, moved), moved, aims) if aims and moved else None
 
 
-def _deciding(end: End, rows: Places) -> Array:
+def deciding(space: Space, table: Table) -> Array:
     """What decides how some builds move, by (build, x)."""
-    t, s = {name: column[rows] for name, column in end.table.items()}, end.space
-    ways = t["damping_ratio_compression"], t["damping_ratio_rebound"]
-    stances = [t[name] for name in OF_STANCE] + [s.closings[t["closing"].astype(int)]]
-    x = np.column_stack([of_dampers(*ways, s.open_shares[:, t["piston"].astype(int)]), *stances])
+    ways = table["damping_ratio_compression"], table["damping_ratio_rebound"]
+    stances = [table[name] for name in OF_STANCE] + [space.closings[table["closing"].astype(int)]]
+    x = np.column_stack([of_dampers(*ways, space.open_shares[:, table["piston"].astype(int)]), *stances])
     return np.nan_to_num(x, nan=0.0, posinf=0.0, neginf=0.0)
 
 

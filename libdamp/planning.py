@@ -32,6 +32,8 @@ from .working import Helpers, Progress, worked
 
 ENDS = ("front", "rear")
 UNCERTAIN = "blend_uncertain"
+ROUNDS = 2
+"""So often builds are guessed."""
 
 
 class Plan(Answer, frozen=True, kw_only=True):
@@ -116,7 +118,7 @@ def searched(
         spaces.append(space(corner, made[-1], box, warm, aims))
     each = [chunks(s) for s in spaces]
     jobs = [*each[0], *each[1]]
-    done = worked(looked_at, jobs, helpers, after=2 * batches + (len(jobs) if batches else 0))
+    done = worked(looked_at, jobs, helpers, after=batches + ROUNDS * (batches + len(jobs)) if batches else 0)
     found = together(done[: len(each[0])]), together(done[len(each[0]) :])
     ends = [
         End(s, parts, s.aims, seen.kept, seen, now.stands_at)
@@ -126,33 +128,30 @@ def searched(
 
 
 def _and_likely(
-    seen: Searched,
-    rows: tuple[Places, Places],
-    tables: list[Table],
-    aims: list[dict[str, Aim]],
-    how: tuple[Runs, float, Helpers],
-) -> list[tuple[End, Table]]:
-    """Each end with the tables of its moved rows, and of the builds that then seem likely to be the best.
+    seen: Searched, tables: list[Table], aims: list[dict[str, Aim]], how: tuple[Runs, float, Helpers]
+) -> list[Table]:
+    """Each end's table of moved builds, with those that then seem likely to be the best, moved too.
 
     Raises
     ------
     Cancelled : the caller's progress said so.
     """
     runs, warm, helpers = how
-    made = iter(tables)
-    first = [next(made) if end.table else {} for end in seen.ends]
-    told = [guessed(*of) for of in zip(seen.ends, rows, first, aims, strict=True)]
-    each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
-    jobs, batches = [*each[0], *each[1]], batches_of(runs)
-    done = worked(likeliest, jobs, helpers, len(jobs) + batches, batches)
-    found = thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))
+    batches, jobs = batches_of(runs), sum(map(len, seen.chunks))
+    before, after = jobs + batches, (ROUNDS - 1) * (jobs + batches) + batches
     some = [k for k, end in enumerate(seen.ends) if end.table]
-    more = [seen.ends[k]._replace(table=found[k]) for k in some]
-    chosen = [likely(found[k], first[k]) for k in some]
-    work = helpers, 2 * len(jobs) + batches, 0
-    for k, table in zip(some, in_motion(more, chosen, runs, warm, work), strict=True):
-        first[k] = joined([first[k], table])
-    return list(zip(seen.ends, first, strict=True))
+    for _ in range(ROUNDS):
+        told = [guessed(end.space, *of) for end, *of in zip(seen.ends, tables, aims, strict=True)]
+        each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
+        done = worked(likeliest, [*each[0], *each[1]], helpers, before, after)
+        found = thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))
+        more = [seen.ends[k]._replace(table=found[k]) for k in some]
+        chosen = [likely(found[k], tables[k]) for k in some]
+        work = helpers, before + jobs, after - batches
+        for k, table in zip(some, in_motion(more, chosen, runs, warm, work), strict=True):
+            tables[k] = joined([tables[k], table])
+        before, after = before + jobs + batches, after - jobs - batches
+    return tables
 
 
 def put_in_motion(
@@ -172,11 +171,15 @@ def put_in_motion(
     every = [*standing, *(end for end in ends if end.table)]
     chosen = [own, own, *(r for r, end in zip(rows, ends, strict=True) if end.table)]
     jobs, batches = len(each[0]) + len(each[1]), batches_of(runs)
-    tables = in_motion(every, chosen, runs, use.oil_temperature_c, (helpers, jobs, jobs + batches))
+    tables = in_motion(every, chosen, runs, use.oil_temperature_c, (helpers, jobs, ROUNDS * (jobs + batches)))
     every_aim = [motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0) for name in ENDS]
-    moved = _and_likely(seen, rows, tables[2:], every_aim, (runs, use.oil_temperature_c, helpers))
+    made = iter(tables[2:])
+    first = [next(made) if end.table else {} for end in ends]
+    first = _and_likely(seen, first, every_aim, (runs, use.oil_temperature_c, helpers))
     nows, made_ends, left = [], [], []
-    for name, aims, now, of_now, (end, table) in zip(ENDS, every_aim, standing, tables[:2], moved, strict=True):
+    for name, aims, now, of_now, (end, table) in zip(
+        ENDS, every_aim, standing, tables[:2], zip(ends, first, strict=True), strict=True
+    ):
         missing = unresolved(of_now, table, aims)
         left += [(name, goal) for goal in missing]
         kept = {goal: aim for goal, aim in aims.items() if goal not in missing}
