@@ -36,9 +36,23 @@ class Guess(NamedTuple):
     """A figure as constant + slope x + x curve x, and what is wanted of it."""
 
     aim: Aim
+    bend: float  # below nothing the figure, y, counts as y - bend y^2
     constant: float
     slope: Array  # (x,)
     curve: Array  # (x, x), symmetric
+
+
+def bent(y: Array, bend: float) -> Array:
+    """What counts of a figure: one that is stopped short below nothing runs on as if it were not."""
+    return np.asarray(y - bend * np.minimum(y, 0.0) ** 2)
+
+
+def unbent(counts: Array, bend: float) -> Array:
+    """The figure of which so much counts."""
+    if bend == 0.0:
+        return counts
+    below = np.minimum(counts, 0.0)
+    return np.asarray(np.maximum(counts, 0.0) + (1.0 - np.sqrt(1.0 - 4.0 * bend * below)) / (2.0 * bend))
 
 
 class Guesses(NamedTuple):
@@ -55,13 +69,13 @@ class Guesses(NamedTuple):
         """
         own, added = (stances - self.middle) / self.spread, dampers / self.spread[:DAMPED]
         found: Array = np.zeros(())
-        for aim, constant, slope, curve in self.figures:
+        for aim, bend, constant, slope, curve in self.figures:
             alone = constant + _second_order(own, slope, curve)
             value = alone[:, :, fill][:, :, np.newaxis] + _second_order(added, slope[:DAMPED], curve[:DAMPED, :DAMPED])
             leaning = 2.0 * np.einsum("abfi,ij->abfj", own, curve[:, :DAMPED])
             for k in np.flatnonzero(np.any(added, axis=(0, 1))):
                 value += leaning[:, :, fill, k][:, :, np.newaxis] * added[:, :, k]
-            found = found + aim.term(value)
+            found = found + aim.term(unbent(value, bend))
         return found
 
 
@@ -70,7 +84,9 @@ def _second_order(x: Array, slope: Array, curve: Array) -> Array:
     return np.asarray(np.einsum("...i,i->...", x, slope) + np.einsum("...i,ij,...j->...", x, curve, x))
 
 
-def guesses(x: Array, figures: dict[str, Array], aims: dict[str, Aim]) -> Guesses | None:
+def guesses(
+    x: Array, figures: dict[str, Array], aims: dict[str, Aim], bends: dict[str, float]
+) -> Guesses | None:
     """Least squares over moved builds, x (build, x) and figures by name; None where they are too few to tell."""
     middle, spread = np.mean(x, axis=0), np.std(x, axis=0)
     varied = np.flatnonzero(spread > TINY * (1.0 + np.abs(middle)))
@@ -83,10 +99,11 @@ def guesses(x: Array, figures: dict[str, Array], aims: dict[str, Aim]) -> Guesse
         known = np.isfinite(figures[name])
         if np.sum(known) < ENOUGH * columns.shape[1]:
             return None
-        fit = np.linalg.lstsq(columns[known], figures[name][known], rcond=LOOSELY)[0]
+        bend = bends.get(name, 0.0)
+        fit = np.linalg.lstsq(columns[known], bent(figures[name][known], bend), rcond=LOOSELY)[0]
         slope, curve = np.zeros(spread.size), np.zeros((spread.size, spread.size))
         slope[varied] = fit[1 : 1 + varied.size]
         np.add.at(curve, (varied[i], varied[j]), 0.5 * fit[1 + varied.size :])
         np.add.at(curve, (varied[j], varied[i]), 0.5 * fit[1 + varied.size :])
-        made.append(Guess(aim, float(fit[0]), slope, curve))
+        made.append(Guess(aim, bend, float(fit[0]), slope, curve))
     return Guesses(tuple(made), middle, spread)

@@ -25,7 +25,7 @@ BY_EFFORT = BY_DISTANCE = 45
 """of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""
 OF_A_KIND = 10
 """of each kind of change no more than that in either list; the rest are the nearest of every other kind."""
-OF_A_SPREAD = 45
+OF_A_SPREAD, SPREAD_SHARE = 45, 4
 """So many are moved over the whole range of damping and of bump travel that two changed parts give: what lands best
 need not be near the goals at rest."""
 PAIRED = 300
@@ -164,8 +164,9 @@ def _nearest(pairs: BothEnds) -> tuple[Places, Places]:
 
 
 def _spread(end: End) -> list[int]:
-    """Builds as far apart as can be in what decides how they move, of the nearer half."""
-    near = np.argsort(end.table["distance"], kind="stable")[: max(1, end.table["distance"].size // 2)]
+    """Builds from all over the grid, as far apart as can be in what decides how they move, of the nearer ones."""
+    sampled = np.flatnonzero(np.isin(end.table["number"], end.found.sample["number"]))
+    near = sampled[np.argsort(end.table["distance"][sampled], kind="stable")][: max(1, sampled.size // SPREAD_SHARE)]
     x = deciding(end.space, picked(end.table, near))
     x = x / (np.std(x, axis=0) + TINY)
     chosen, apart = [0], np.full(near.size, np.inf)

@@ -8,16 +8,23 @@ import numpy as np
 from .goals import Aim
 from .grid import Space
 from .guessing import OF_STANCE, Guesses, guesses, of_dampers
-from .physics.numbers import Array, Places
+from .moving import STANDARD
+from .physics.numbers import G_N, Array, Places
 from .searching import Table
 
 MORE_PER_END, OF_A_KIND = 60, 15
 """Builds of an end that are moved for one guess, of each kind of change no more than that."""
+WEIGHTS = 5.0
+"""So many times the body's weight the suspension holds against it as it comes to the ground, roughly."""
 
 
 def guessed(space: Space, moved: Table, aims: dict[str, Aim]) -> Guesses | None:
     """Guesses of an end's goals of motion, from its moved builds; None where nothing tells."""
-    return guesses(deciding(space, moved), moved, aims) if aims and moved else None
+    if not (aims and moved):
+        return None
+    weight = space.corner.sprung_mass_g * 1e-3 * G_N
+    give = 1e-3 * STANDARD.ground_rate / (2.0 * WEIGHTS * weight)  # energy of the ground, so much force of the shock
+    return guesses(deciding(space, moved), moved, aims, {"least_clearance_mm": give})
 
 
 def deciding(space: Space, table: Table) -> Array:
@@ -29,19 +36,11 @@ def deciding(space: Space, table: Table) -> Array:
 
 
 def likely(table: Table, done: Table) -> Places:
-    """Rows of a table of likely builds that are worth moving, not done yet."""
+    """Rows of a table of likely builds, the likeliest first, that are worth moving and not done yet."""
     if not table:
         return np.zeros(0, dtype=int)
-    known = set(_names(done))
-    new = np.array([name not in known for name in _names(table)])
-    order = np.flatnonzero(new)  # likeliest first
+    order = np.flatnonzero(~np.isin(table["number"], done["number"]))
     return np.sort(capped(order, table["kind"], OF_A_KIND)[:MORE_PER_END])
-
-
-def _names(table: Table) -> list[tuple[float, ...]]:
-    """What tells builds apart."""
-    columns = ("spring", "limiter", "closing", "oil", "piston", "preload")
-    return list(zip(*(table[name].tolist() for name in columns), strict=True))
 
 
 def capped(order: Places, kind: Array, most: int) -> Places:

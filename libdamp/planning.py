@@ -25,7 +25,7 @@ from .likely import guessed, likely
 from .missing_part import MissingPart, missing_part
 from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
 from .physics.numbers import Places
-from .searching import Chunk, Table, chunks, joined, likeliest, looked_at, thinned, together
+from .searching import Chunk, Table, chunks, joined, likeliest, looked_at, merged, thinned, together
 from .trading import EndPlan, end_plan
 from .wording import verdict
 from .working import Helpers, Progress, worked
@@ -166,6 +166,8 @@ def put_in_motion(
     Cancelled : the caller's progress said so.
     """
     standing, ends, each = seen
+    ends = [end._replace(table=merged(end.table, end.found.sample)) for end in ends]
+    seen = seen._replace(ends=ends)
     rows = shortlist(BothEnds(ends[0], ends[1], between))
     own = np.zeros(1, dtype=int)
     every = [*standing, *(end for end in ends if end.table)]

@@ -9,6 +9,7 @@ from itertools import product
 from typing import Any, NamedTuple
 
 import numpy as np
+from scipy.optimize import brentq
 
 from .goals import Aim
 from .grid import REASONS, STEPS, Space, Stances, stances
@@ -19,6 +20,8 @@ CHUNK_BUILDS = 600_000
 """Builds of one chunk: what one process does at a time."""
 KEPT, KEPT_MEETING = 200, 100
 """Builds of each kind that are kept: by distance, and of those that meet every goal of the end at rest."""
+SAMPLES = 4000
+"""Builds from all over an end's grid, legal or not."""
 DRILLED, MIXED = 400, 20
 """Effort of drilling, which cannot be undone, and of mixing, against 1 for a change of a part."""
 OF_DAMPING = ("damping_ratio", "damping_ratio_compression", "damping_ratio_rebound")
@@ -34,6 +37,7 @@ class Found(NamedTuple):
     legal: int
     rejected: Places  # builds by reason, in the order of REASONS
     kept: Table  # legal ones
+    sample: Table  # legal ones from all over the grid
     misses: Table  # nearest build of each reason, its place in REASONS as `reason`
     nearest: Table  # one: fewest faults, then the smallest lack of the first
 
@@ -87,7 +91,7 @@ def looked_at(chunk: Chunk) -> Found:
     for f in range(s.fill_of.shape[0]):
         family = _family(s, at, places, f)
         kept = joined([_kept(s, at, places, family, kind) for kind in _kinds(s, places, family)])
-        found.append(_summed(s, at, places, family, kept))
+        found.append(_summed(s, at, places, family, (kept, _sampled(s, at, places, family))))
     return together(found)
 
 
@@ -215,6 +219,33 @@ def _kept(
     return table
 
 
+def _sampled(s: Space, at: Stances, places: Places, family: Family) -> Table:
+    """Legal builds out of a fixed sequence that fills the grid evenly: those at some places, of a family of oils."""
+    axes = np.array([at.exists.shape[0], s.places, s.closings.size, *s.inward.shape])
+    step, place, closing, oil, piston = (even_places(SAMPLES, axes.size) * axes).astype(int).T
+    own = np.isin(oil, family.oils) & (place >= places[0]) & (place <= places[-1])
+    step, oil, piston = step[own], oil[own], piston[own]
+    seat = (place[own] - places[0]) * s.closings.size + closing[own]
+    far, within, per = (a[step, seat, piston] for a in (family.at_rest, family.within, family.per_damping))
+    far, within = _with_damping(s.aims, far, within, per, [c[oil, piston] for c in (s.inward, s.outward)])
+    good = np.flatnonzero(np.isfinite(far))
+    table = gathered(s, at, places, family.fill, (step[good], seat[good], oil[good], piston[good]))
+    new, kinds = _seat_new(s, places)[seat[good]], (s.oil_kind[oil[good]], s.piston_kind[piston[good]])
+    table["distance"], table["rank"], table["meets"] = far[good], far[good], within[good]
+    table["effort"], table["kind"] = effort_of(new, *kinds), new * 9 + kinds[0] * 3 + kinds[1]
+    return table
+
+
+def even_places(count: int, axes: int) -> Array:
+    """Points that fill the unit cube evenly, by (point, axis): multiples of powers of one number, their fractions.
+
+    The number is the root of x^(axes + 1) = x + 1, as the golden ratio is for one axis.
+    """
+    root = brentq(lambda x: x ** (axes + 1) - x - 1.0, 1.0, 2.0, xtol=1e-15)
+    powers = root ** -np.arange(1.0, axes + 1.0)
+    return np.asarray((0.5 + np.arange(1, count + 1)[:, np.newaxis] * powers) % 1.0)
+
+
 def _guessed(s: Space, at: Stances, family: Family, kind: Kind, guesses: Guesses) -> Array:
     """Terms of motion that builds of a kind likely have, by (step, seat, oil, piston)."""
     fills, fill = np.unique(family.fill[kind.pistons], return_inverse=True)
@@ -260,7 +291,9 @@ def gathered(s: Space, at: Stances, places: Places, fill: Places, index: tuple[P
     where = (step, place, closing, fill[piston])
     figures = {name: array[where] for name, array in at.figures.items()}
     inward, outward, per = s.inward[oil, piston], s.outward[oil, piston], figures.pop("per_damping")
+    axes = s.places, s.closings.size, at.exists.shape[0], *s.inward.shape
     return {
+        "number": np.ravel_multi_index((places[place], closing, step, oil, piston), axes),
         "spring": places[place] // s.limiters.size,
         "limiter": places[place] % s.limiters.size,
         "closing": closing,
@@ -273,8 +306,8 @@ def gathered(s: Space, at: Stances, places: Places, fill: Places, index: tuple[P
     }
 
 
-def _summed(s: Space, at: Stances, places: Places, family: Family, kept: Table) -> Found:
-    """Counts of a family of oils, its kept builds, the nearest rejected ones."""
+def _summed(s: Space, at: Stances, places: Places, family: Family, tables: tuple[Table, Table]) -> Found:
+    """Counts of a family of oils, its kept builds and samples, the nearest rejected ones."""
     oils = family.oils.size
     reason = np.where(family.exists, family.reason, -2)
     counts = np.bincount(reason[reason >= 0].reshape(-1), minlength=len(REASONS)) * oils
@@ -288,7 +321,8 @@ def _summed(s: Space, at: Stances, places: Places, family: Family, kept: Table) 
         considered=int(np.sum(family.exists)) * oils,
         legal=int(np.sum(np.isfinite(family.at_rest))) * oils,
         rejected=counts,
-        kept=kept,
+        kept=tables[0],
+        sample=tables[1],
         misses=misses,
         nearest=_rows(s, at, places, family, [int(order[0])]),
     )
@@ -346,6 +380,7 @@ def together(found: list[Found]) -> Found:
         legal=sum(f.legal for f in found),
         rejected=np.sum([f.rejected for f in found], axis=0),
         kept=thinned(joined([f.kept for f in found])),
+        sample=joined([f.sample for f in found]),
         misses=misses,
         nearest=picked(nearest, best),
     )
@@ -361,3 +396,12 @@ def thinned(table: Table) -> Table:
         rows = np.flatnonzero(table["kind"] == code)
         stay[rows[:KEPT]] = stay[rows[table["meets"][rows]][:KEPT_MEETING]] = True
     return picked(table, stay)
+
+
+def merged(table: Table, more: Table) -> Table:
+    """Both tables' builds, each once, in order of rank."""
+    whole = joined([table, more])
+    if not whole:
+        return whole
+    whole = picked(whole, np.unique(whole["number"], return_index=True)[1])
+    return picked(whole, np.argsort(whole["rank"], kind="stable"))
