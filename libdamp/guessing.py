@@ -62,6 +62,14 @@ class Guesses(NamedTuple):
     middle: Array
     spread: Array
 
+    def of_rows(self, x: Array) -> Array:
+        """Sum of all terms of single builds, x by (build, x)."""
+        scaled = (x - self.middle) / self.spread
+        found: Array = np.zeros(len(x))
+        for aim, bend, constant, slope, curve in self.figures:
+            found = found + aim.term(unbent(constant + _second_order(scaled, slope, curve), bend))
+        return found
+
     def terms(self, stances: Array, fill: Places, dampers: Array) -> Array:
         """Sum of all terms by (step, seat, oil, piston).
 

@@ -10,7 +10,7 @@ from .grid import Space
 from .guessing import OF_STANCE, Guesses, guesses, of_dampers
 from .moving import STANDARD
 from .physics.numbers import G_N, Array, Places
-from .searching import Table
+from .searching import Table, picked
 
 MORE_PER_END, OF_A_KIND = 60, 15
 """Builds of an end that are moved for one guess, of each kind of change no more than that."""
@@ -33,6 +33,15 @@ def deciding(space: Space, table: Table) -> Array:
     stances = [table[name] for name in OF_STANCE] + [space.closings[table["closing"].astype(int)]]
     x = np.column_stack([of_dampers(*ways, space.open_shares[:, table["piston"].astype(int)]), *stances])
     return np.nan_to_num(x, nan=0.0, posinf=0.0, neginf=0.0)
+
+
+def reranked(space: Space, table: Table, told: Guesses | None) -> Table:
+    """Builds in the order of other guesses; as they were without."""
+    if told is None or not table:
+        return table
+    rank = table["distance"] + told.of_rows(deciding(space, table))
+    order = np.argsort(rank, kind="stable")
+    return picked({**table, "rank": rank}, order)
 
 
 def likely(table: Table, done: Table) -> Places:

@@ -21,7 +21,7 @@ from .grid import space
 from .headlines import Runs, runs_of
 from .in_hand import parts_of, with_made
 from .in_motion import aimed, batches_of, in_motion, shortlist, unresolved
-from .likely import guessed, likely
+from .likely import guessed, likely, reranked
 from .missing_part import MissingPart, missing_part
 from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
 from .physics.numbers import Places
@@ -118,7 +118,7 @@ def searched(
         spaces.append(space(corner, made[-1], box, warm, aims))
     each = [chunks(s) for s in spaces]
     jobs = [*each[0], *each[1]]
-    done = worked(looked_at, jobs, helpers, after=batches + ROUNDS * (batches + len(jobs)) if batches else 0)
+    done = worked(looked_at, jobs, helpers, after=(ROUNDS + 1) * batches + len(jobs) if batches else 0)
     found = together(done[: len(each[0])]), together(done[len(each[0]) :])
     ends = [
         End(s, parts, s.aims, seen.kept, seen, now.stands_at)
@@ -138,19 +138,21 @@ def _and_likely(
     """
     runs, warm, helpers = how
     batches, jobs = batches_of(runs), sum(map(len, seen.chunks))
-    before, after = jobs + batches, (ROUNDS - 1) * (jobs + batches) + batches
+    before, after = jobs + batches, ROUNDS * batches
     some = [k for k, end in enumerate(seen.ends) if end.table]
-    for _ in range(ROUNDS):
-        told = [guessed(end.space, *of) for end, *of in zip(seen.ends, tables, aims, strict=True)]
-        each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
-        done = worked(likeliest, [*each[0], *each[1]], helpers, before, after)
-        found = thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))
+    told = [guessed(end.space, *of) for end, *of in zip(seen.ends, tables, aims, strict=True)]
+    each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
+    done = worked(likeliest, [*each[0], *each[1]], helpers, before, after)
+    found = thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))
+    for k in range(ROUNDS):
+        if k:
+            told = [guessed(end.space, *of) for end, *of in zip(seen.ends, tables, aims, strict=True)]
+            found = tuple(reranked(*of) for of in zip((e.space for e in seen.ends), found, told))
         more = [seen.ends[k]._replace(table=found[k]) for k in some]
         chosen = [likely(found[k], tables[k]) for k in some]
-        work = helpers, before + jobs, after - batches
+        work = helpers, before + jobs + k * batches, (ROUNDS - 1 - k) * batches
         for k, table in zip(some, in_motion(more, chosen, runs, warm, work), strict=True):
             tables[k] = joined([tables[k], table])
-        before, after = before + jobs + batches, after - jobs - batches
     return tables
 
 
@@ -173,7 +175,7 @@ def put_in_motion(
     every = [*standing, *(end for end in ends if end.table)]
     chosen = [own, own, *(r for r, end in zip(rows, ends, strict=True) if end.table)]
     jobs, batches = len(each[0]) + len(each[1]), batches_of(runs)
-    tables = in_motion(every, chosen, runs, use.oil_temperature_c, (helpers, jobs, ROUNDS * (jobs + batches)))
+    tables = in_motion(every, chosen, runs, use.oil_temperature_c, (helpers, jobs, jobs + ROUNDS * batches))
     every_aim = [motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0) for name in ENDS]
     made = iter(tables[2:])
     first = [next(made) if end.table else {} for end in ends]
