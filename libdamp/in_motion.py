@@ -13,7 +13,7 @@ from .headlines import KERB_LONG_M, Runs
 from .guessing import TINY
 from .likely import capped, deciding
 from .moving import ready_both
-from .pairing import BothEnds, meeting
+from .pairing import BothEnds, meeting, nearest
 from .physics.numbers import Places
 from .searching import Table, picked
 from .together import Asked
@@ -122,7 +122,7 @@ def aimed(end: End, table: Table, aims: dict[str, Aim]) -> End:
 
 def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
     """Rows of both ends' tables that are worth moving: all where they are few."""
-    lists = _asking_least(pairs), _nearest(pairs)
+    lists = _asking_least(pairs), nearest(pairs, PAIRED)
     chosen = []
     for place, end in enumerate(pairs.ends):
         count = end.table["distance"].size if end.table else 0
@@ -151,16 +151,6 @@ def _asking_least(pairs: BothEnds) -> tuple[Places, Places]:
         best = np.min(np.where(efforts == np.expand_dims(least, axis), far, np.inf), axis=axis)
         orders.append(rows[np.lexsort((best, least))])
     return orders[0], orders[1]
-
-
-def _nearest(pairs: BothEnds) -> tuple[Places, Places]:
-    """Builds of both ends in order of the distance of the best pair with each."""
-    if not all(end.table for end in pairs.ends):
-        front, rear = (np.arange(end.table["distance"].size if end.table else 0) for end in pairs.ends)
-        return front, rear
-    i, j = (np.argsort(end.table["distance"], kind="stable")[:PAIRED] for end in pairs.ends)
-    far = pairs.distances(i, j)
-    return i[np.argsort(np.min(far, axis=1), kind="stable")], j[np.argsort(np.min(far, axis=0), kind="stable")]
 
 
 def _spread(end: End) -> list[int]:

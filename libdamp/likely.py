@@ -5,15 +5,19 @@ The guess only chooses what is moved next: no answer holds one.
 
 import numpy as np
 
+from .builds import End
 from .goals import Aim
 from .grid import Space
 from .guessing import OF_STANCE, Guesses, guesses, of_dampers
 from .moving import STANDARD
 from .physics.numbers import G_N, Array, Places
+from .pairing import BothEnds, nearest
 from .searching import Table, picked
 
 MORE_PER_END, OF_A_KIND = 60, 15
 """Builds of an end that are moved for one guess, of each kind of change no more than that."""
+PAIRED = 600
+"""Builds of an end that are paired to find them."""
 WEIGHTS = 5.0
 """So many times the body's weight the suspension holds against it as it comes to the ground, roughly."""
 
@@ -44,12 +48,20 @@ def reranked(space: Space, table: Table, told: Guesses | None) -> Table:
     return picked({**table, "rank": rank}, order)
 
 
-def likely(table: Table, done: Table) -> Places:
-    """Rows of a table of likely builds, the likeliest first, that are worth moving and not done yet."""
-    if not table:
-        return np.zeros(0, dtype=int)
-    order = np.flatnonzero(~np.isin(table["number"], done["number"]))
-    return np.sort(capped(order, table["kind"], OF_A_KIND)[:MORE_PER_END])
+def likely(ends: tuple[End, End], found: list[Table], done: list[Table], between: dict[str, Aim]) -> list[Places]:
+    """Rows of tables of likely builds that are worth moving and not done yet, of both ends.
+
+    They are the nearest in pairs with the other end's, as far as is guessed.
+    """
+    front, rear = (
+        end._replace(table={**table, "distance": table["rank"]} if table else table)
+        for end, table in zip(ends, found, strict=True)
+    )
+    chosen = []
+    for order, table, known in zip(nearest(BothEnds(front, rear, between), PAIRED), found, done, strict=True):
+        new = order[~np.isin(table["number"][order], known["number"])] if table else order
+        chosen.append(np.sort(capped(new, table["kind"], OF_A_KIND)[:MORE_PER_END]) if table else new)
+    return chosen
 
 
 def capped(order: Places, kind: Array, most: int) -> Places:

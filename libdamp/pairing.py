@@ -135,6 +135,16 @@ def meeting(end: End) -> Places:
     return good[np.lexsort((end.table["distance"][good], end.table["effort"][good]))][:MOST_MEETING]
 
 
+def nearest(pairs: BothEnds, most: int) -> tuple[Places, Places]:
+    """Builds of both ends in order of the distance of the best pair with each, of so many nearest ones."""
+    if not all(end.table for end in pairs.ends):
+        front, rear = (np.arange(end.table["distance"].size if end.table else 0) for end in pairs.ends)
+        return front, rear
+    i, j = (np.argsort(end.table["distance"], kind="stable")[:most] for end in pairs.ends)
+    far = pairs.distances(i, j)
+    return i[np.argsort(np.min(far, axis=1), kind="stable")], j[np.argsort(np.min(far, axis=0), kind="stable")]
+
+
 def fewest_changes(pairs: BothEnds) -> CarBuild | None:
     """The car that meets every goal within its tolerance and asks for least, then the nearest.
 

@@ -128,7 +128,7 @@ def searched(
 
 
 def _and_likely(
-    seen: Searched, tables: list[Table], aims: list[dict[str, Aim]], how: tuple[Runs, float, Helpers]
+    seen: Searched, tables: list[Table], aims: list[dict[str, Aim]], between: dict[str, Aim], how: tuple[Runs, float, Helpers]
 ) -> list[Table]:
     """Each end's table of moved builds, with those that then seem likely to be the best, moved too.
 
@@ -149,7 +149,8 @@ def _and_likely(
             told = [guessed(end.space, *of) for end, *of in zip(seen.ends, tables, aims, strict=True)]
             found = tuple(reranked(*of) for of in zip((e.space for e in seen.ends), found, told))
         more = [seen.ends[k]._replace(table=found[k]) for k in some]
-        chosen = [likely(found[k], tables[k]) for k in some]
+        picks = likely(seen.ends, found, tables, between)
+        chosen = [picks[k] for k in some]
         work = helpers, before + jobs + k * batches, (ROUNDS - 1 - k) * batches
         for k, table in zip(some, in_motion(more, chosen, runs, warm, work), strict=True):
             tables[k] = joined([tables[k], table])
@@ -179,7 +180,7 @@ def put_in_motion(
     every_aim = [motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0) for name in ENDS]
     made = iter(tables[2:])
     first = [next(made) if end.table else {} for end in ends]
-    first = _and_likely(seen, first, every_aim, (runs, use.oil_temperature_c, helpers))
+    first = _and_likely(seen, first, every_aim, between, (runs, use.oil_temperature_c, helpers))
     nows, made_ends, left = [], [], []
     for name, aims, now, of_now, (end, table) in zip(
         ENDS, every_aim, standing, tables[:2], zip(ends, first, strict=True), strict=True
