@@ -79,7 +79,9 @@ class Guesses(NamedTuple):
         found: Array = np.zeros(())
         for aim, bend, constant, slope, curve in self.figures:
             alone = constant + _second_order(own, slope, curve)
-            value = alone[:, :, fill][:, :, np.newaxis] + _second_order(added, slope[:DAMPED], curve[:DAMPED, :DAMPED])
+            value = alone[:, :, fill][:, :, np.newaxis] + _second_order(
+                added, slope[:DAMPED], curve[:DAMPED, :DAMPED]
+            )
             leaning = 2.0 * np.einsum("abfi,ij->abfj", own, curve[:, :DAMPED])
             for k in np.flatnonzero(np.any(added, axis=(0, 1))):
                 value += leaning[:, :, fill, k][:, :, np.newaxis] * added[:, :, k]
@@ -93,7 +95,7 @@ def _second_order(x: Array, slope: Array, curve: Array) -> Array:
 
 
 def guesses(
-    x: Array, figures: dict[str, Array], aims: dict[str, Aim], bends: dict[str, float]
+    x: Array, figures: dict[str, Array], aims: dict[str, Aim], bends: dict[str, float], weights: Array
 ) -> Guesses | None:
     """Least squares over moved builds, x (build, x) and figures by name; None where they are too few to tell."""
     middle, spread = np.mean(x, axis=0), np.std(x, axis=0)
@@ -108,7 +110,10 @@ def guesses(
         if np.sum(known) < ENOUGH * columns.shape[1]:
             return None
         bend = bends.get(name, 0.0)
-        fit = np.linalg.lstsq(columns[known], bent(figures[name][known], bend), rcond=LOOSELY)[0]
+        w = weights[known]
+        fit = np.linalg.lstsq(
+            columns[known] * w[:, np.newaxis], bent(figures[name][known], bend) * w, rcond=LOOSELY
+        )[0]
         slope, curve = np.zeros(spread.size), np.zeros((spread.size, spread.size))
         slope[varied] = fit[1 : 1 + varied.size]
         np.add.at(curve, (varied[i], varied[j]), 0.5 * fit[1 + varied.size :])

@@ -15,17 +15,17 @@ from .likely import capped, deciding
 from .moving import ready_both
 from .pairing import BothEnds, meeting, nearest
 from .physics.numbers import Places
-from .searching import Table, picked
+from .searching import Table, merged, picked
 from .together import Asked
 from .working import Helpers, worked
 
-MOVED_PER_END = 150
+MOVED_PER_END = 200
 """Builds of an end that are moved,"""
 BY_EFFORT = BY_DISTANCE = 45
 """of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""
 OF_A_KIND = 10
 """of each kind of change no more than that in either list; the rest are the nearest of every other kind."""
-OF_A_SPREAD, SPREAD_SHARE = 45, 4
+OF_A_SPREAD, SPREAD_SHARE = 95, 4
 """So many are moved over the whole range of damping and of bump travel that two changed parts give: what lands best
 need not be near the goals at rest."""
 PAIRED = 300
@@ -52,7 +52,9 @@ def moved(batch: Batch) -> Table:
     lanes, runs = batch
     both = [ready_both(lane.corner, lane.temperature_c, lane.rest) for lane in lanes]
     falling, resting = ([quick(pair and pair[i]) for pair in both] for i in (0, 1))
-    seen = together.moved(falling, resting, [None] * len(lanes), np.zeros(len(lanes)), Asked(*runs, KERB_LONG_M, 0.0))
+    seen = together.moved(
+        falling, resting, [None] * len(lanes), np.zeros(len(lanes)), Asked(*runs, KERB_LONG_M, 0.0)
+    )
     return {
         "least_clearance_mm": 1e3 * seen.fallen.clearance,
         "bounce_height_mm": 1e3 * seen.fallen.bounce + 0.0,
@@ -62,15 +64,10 @@ def moved(batch: Batch) -> Table:
     }
 
 
-def batches_of(runs: Runs) -> int:
-    """How many batches a use asks for."""
-    return int(runs.fall > 0.0 or runs.bump > 0.0)
-
-
 def in_motion(
     ends: list[End], rows: list[Places], runs: Runs, temperature_c: float, work: tuple[Helpers, int, int]
 ) -> list[Table]:
-    """Some rows of the ends' tables with the figures of their landing and bumps.
+    """Some rows of the ends' tables with the figures of their landing and bumps; of an empty table none.
 
     `work`: who does it, and how many chunks of other work come before and after.
 
@@ -82,12 +79,13 @@ def in_motion(
     lanes = tuple(
         _lane(end, table, row, temperature_c)
         for end, table in zip(ends, tables, strict=True)
-        for row in range(table["preload"].size)
+        for row in range(table["preload"].size if table else 0)
     )
     (columns,) = worked(moved, [Batch(lanes, runs)], *work)
-    starts = np.cumsum([0, *(table["preload"].size for table in tables)])
+    starts = np.cumsum([0, *(table["preload"].size if table else 0 for table in tables)])
     for table, first, beyond in zip(tables, starts, starts[1:], strict=False):
-        table.update({name: column[first:beyond] for name, column in columns.items()})
+        if table:
+            table.update({name: column[first:beyond] for name, column in columns.items()})
     return tables
 
 
@@ -112,12 +110,18 @@ def unresolved(standing: Table, table: Table, aims: dict[str, Aim]) -> list[str]
 
 def aimed(end: End, table: Table, aims: dict[str, Aim]) -> End:
     """The end with moved builds alone, and the goals that landing and bumps have."""
-    far, within = table["distance"], table["meets"]
-    for name, aim in aims.items():
-        term = aim.term(table[name])
-        far, within = far + term, within & (term <= 1.0)
-    table = {**table, "distance": np.where(np.isfinite(far), far, np.inf), "meets": within}
+    if table:
+        far, within = table["distance"], table["meets"]
+        for name, aim in aims.items():
+            term = aim.term(table[name])
+            far, within = far + term, within & (term <= 1.0)
+        table = {**table, "distance": np.where(np.isfinite(far), far, np.inf), "meets": within}
     return end._replace(table=table, aims={**end.aims, **aims})
+
+
+def with_samples(ends: list[End]) -> list[End]:
+    """Ends whose tables hold builds from all over their grids too."""
+    return [end._replace(table=merged(end.table, end.found.sample)) for end in ends]
 
 
 def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
@@ -156,7 +160,9 @@ def _asking_least(pairs: BothEnds) -> tuple[Places, Places]:
 def _spread(end: End) -> list[int]:
     """Builds from all over the grid, as far apart as can be in what decides how they move, of the nearer ones."""
     sampled = np.flatnonzero(np.isin(end.table["number"], end.found.sample["number"]))
-    near = sampled[np.argsort(end.table["distance"][sampled], kind="stable")][: max(1, sampled.size // SPREAD_SHARE)]
+    near = sampled[np.argsort(end.table["distance"][sampled], kind="stable")][
+        : max(1, sampled.size // SPREAD_SHARE)
+    ]
     x = deciding(end.space, picked(end.table, near))
     x = x / (np.std(x, axis=0) + TINY)
     chosen, apart = [0], np.full(near.size, np.inf)

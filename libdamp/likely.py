@@ -14,7 +14,7 @@ from .physics.numbers import G_N, Array, Places
 from .pairing import BothEnds, nearest
 from .searching import Table, picked
 
-MORE_PER_END, OF_A_KIND = 60, 15
+MORE_PER_END, OF_A_KIND = 120, 40
 """Builds of an end that are moved for one guess, of each kind of change no more than that."""
 PAIRED = 600
 """Builds of an end that are paired to find them."""
@@ -27,8 +27,13 @@ def guessed(space: Space, moved: Table, aims: dict[str, Aim]) -> Guesses | None:
     if not (aims and moved):
         return None
     weight = space.corner.sprung_mass_g * 1e-3 * G_N
-    give = 1e-3 * STANDARD.ground_rate / (2.0 * WEIGHTS * weight)  # energy of the ground, so much force of the shock
-    return guesses(deciding(space, moved), moved, aims, {"least_clearance_mm": give})
+    give = (
+        1e-3 * STANDARD.ground_rate / (2.0 * WEIGHTS * weight)
+    )  # energy of the ground, so much force of the shock
+    far = moved["distance"] + sum(aim.term(moved[name]) for name, aim in aims.items())
+    best = float(np.min(far[np.isfinite(far)], initial=np.inf))
+    weights = np.where(np.isfinite(far), ((1.0 + best) / (1.0 + far)) ** 2, 0.0)
+    return guesses(deciding(space, moved), moved, aims, {"least_clearance_mm": give}, weights)
 
 
 def deciding(space: Space, table: Table) -> Array:
@@ -39,28 +44,20 @@ def deciding(space: Space, table: Table) -> Array:
     return np.nan_to_num(x, nan=0.0, posinf=0.0, neginf=0.0)
 
 
-def reranked(space: Space, table: Table, told: Guesses | None) -> Table:
-    """Builds in the order of other guesses; as they were without."""
-    if told is None or not table:
-        return table
-    rank = table["distance"] + told.of_rows(deciding(space, table))
-    order = np.argsort(rank, kind="stable")
-    return picked({**table, "rank": rank}, order)
-
-
-def likely(ends: tuple[End, End], found: list[Table], done: list[Table], between: dict[str, Aim]) -> list[Places]:
+def likely(pairs: BothEnds, done: list[Table]) -> list[Places]:
     """Rows of tables of likely builds that are worth moving and not done yet, of both ends.
 
     They are the nearest in pairs with the other end's, as far as is guessed.
     """
-    front, rear = (
-        end._replace(table={**table, "distance": table["rank"]} if table else table)
-        for end, table in zip(ends, found, strict=True)
+    ends = (
+        end._replace(table={**end.table, "distance": end.table["rank"]} if end.table else {}) for end in pairs.ends
     )
-    chosen = []
-    for order, table, known in zip(nearest(BothEnds(front, rear, between), PAIRED), found, done, strict=True):
-        new = order[~np.isin(table["number"][order], known["number"])] if table else order
-        chosen.append(np.sort(capped(new, table["kind"], OF_A_KIND)[:MORE_PER_END]) if table else new)
+    orders, chosen = nearest(BothEnds(*ends, pairs.between), PAIRED), []
+    for order, end, known in zip(orders, pairs.ends, done, strict=True):
+        if end.table:
+            new = order[~np.isin(end.table["number"][order], known["number"])]
+            order = np.sort(capped(new, end.table["kind"], OF_A_KIND)[:MORE_PER_END])
+        chosen.append(order)
     return chosen
 
 

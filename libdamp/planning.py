@@ -20,20 +20,18 @@ from .goals import Aim, between_aims, complete_without_surface, end_aims, motion
 from .grid import space
 from .headlines import Runs, runs_of
 from .in_hand import parts_of, with_made
-from .in_motion import aimed, batches_of, in_motion, shortlist, unresolved
-from .likely import guessed, likely, reranked
+from .in_motion import aimed, in_motion, shortlist, unresolved, with_samples
+from .likely import guessed, likely
 from .missing_part import MissingPart, missing_part
 from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
 from .physics.numbers import Places
-from .searching import Chunk, Table, chunks, joined, likeliest, looked_at, merged, thinned, together
+from .searching import Chunk, Table, chunks, joined, likeliest, looked_at, thinned, together
 from .trading import EndPlan, end_plan
 from .wording import verdict
 from .working import Helpers, Progress, worked
 
 ENDS = ("front", "rear")
 UNCERTAIN = "blend_uncertain"
-ROUNDS = 2
-"""So often builds are guessed."""
 
 
 class Plan(Answer, frozen=True, kw_only=True):
@@ -100,9 +98,9 @@ class Searched(NamedTuple):
 
 
 def searched(
-    car: Car, use: Use, box: Box, goals: Goals, size: str | None, helpers: Helpers, batches: int
+    car: Car, use: Use, box: Box, goals: Goals, size: str | None, helpers: Helpers, moves: bool
 ) -> Searched:
-    """Look at both ends at rest; where batches of motion follow, the same chunks are looked at once more.
+    """Look at both ends at rest; where they are put in motion, that and the chunks once more are yet to come.
 
     Raises
     ------
@@ -118,7 +116,7 @@ def searched(
         spaces.append(space(corner, made[-1], box, warm, aims))
     each = [chunks(s) for s in spaces]
     jobs = [*each[0], *each[1]]
-    done = worked(looked_at, jobs, helpers, after=(ROUNDS + 1) * batches + len(jobs) if batches else 0)
+    done = worked(looked_at, jobs, helpers, after=2 + len(jobs) if moves else 0)
     found = together(done[: len(each[0])]), together(done[len(each[0]) :])
     ends = [
         End(s, parts, s.aims, seen.kept, seen, now.stands_at)
@@ -127,34 +125,22 @@ def searched(
     return Searched(standing, ends, each)
 
 
-def _and_likely(
-    seen: Searched, tables: list[Table], aims: list[dict[str, Aim]], between: dict[str, Aim], how: tuple[Runs, float, Helpers]
-) -> list[Table]:
-    """Each end's table of moved builds, with those that then seem likely to be the best, moved too.
+def _likely_ones(
+    seen: Searched, first: list[Table], aims: list[dict[str, Aim]], between: dict[str, Aim], helpers: Helpers
+) -> tuple[list[End], list[Places]]:
+    """Both ends with the builds that likely are the best, by what was moved first; which of them to move.
 
     Raises
     ------
     Cancelled : the caller's progress said so.
     """
-    runs, warm, helpers = how
-    batches, jobs = batches_of(runs), sum(map(len, seen.chunks))
-    before, after = jobs + batches, ROUNDS * batches
-    some = [k for k, end in enumerate(seen.ends) if end.table]
-    told = [guessed(end.space, *of) for end, *of in zip(seen.ends, tables, aims, strict=True)]
+    told = [guessed(end.space, *of) for end, *of in zip(seen.ends, first, aims, strict=True)]
     each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
-    done = worked(likeliest, [*each[0], *each[1]], helpers, before, after)
-    found = thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))
-    for k in range(ROUNDS):
-        if k:
-            told = [guessed(end.space, *of) for end, *of in zip(seen.ends, tables, aims, strict=True)]
-            found = tuple(reranked(*of) for of in zip((e.space for e in seen.ends), found, told))
-        more = [seen.ends[k]._replace(table=found[k]) for k in some]
-        picks = likely(seen.ends, found, tables, between)
-        chosen = [picks[k] for k in some]
-        work = helpers, before + jobs + k * batches, (ROUNDS - 1 - k) * batches
-        for k, table in zip(some, in_motion(more, chosen, runs, warm, work), strict=True):
-            tables[k] = joined([tables[k], table])
-    return tables
+    jobs = [*each[0], *each[1]]
+    done = worked(likeliest, jobs, helpers, before=len(jobs) + 1, after=1)
+    found = [thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))]
+    ends = [end._replace(table=table) for end, table in zip(seen.ends, found, strict=True)]
+    return ends, likely(BothEnds(ends[0], ends[1], between), first)
 
 
 def put_in_motion(
@@ -168,29 +154,20 @@ def put_in_motion(
     ------
     Cancelled : the caller's progress said so.
     """
-    standing, ends, each = seen
-    ends = [end._replace(table=merged(end.table, end.found.sample)) for end in ends]
-    seen = seen._replace(ends=ends)
+    ends, jobs, how = with_samples(seen.ends), sum(map(len, seen.chunks)), (runs, use.oil_temperature_c)
     rows = shortlist(BothEnds(ends[0], ends[1], between))
     own = np.zeros(1, dtype=int)
-    every = [*standing, *(end for end in ends if end.table)]
-    chosen = [own, own, *(r for r, end in zip(rows, ends, strict=True) if end.table)]
-    jobs, batches = len(each[0]) + len(each[1]), batches_of(runs)
-    tables = in_motion(every, chosen, runs, use.oil_temperature_c, (helpers, jobs, jobs + ROUNDS * batches))
-    every_aim = [motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0) for name in ENDS]
-    made = iter(tables[2:])
-    first = [next(made) if end.table else {} for end in ends]
-    first = _and_likely(seen, first, every_aim, between, (runs, use.oil_temperature_c, helpers))
-    nows, made_ends, left = [], [], []
-    for name, aims, now, of_now, (end, table) in zip(
-        ENDS, every_aim, standing, tables[:2], zip(ends, first, strict=True), strict=True
-    ):
-        missing = unresolved(of_now, table, aims)
+    *of_now, front, rear = in_motion([*seen.standing, *ends], [own, own, *rows], *how, (helpers, jobs, jobs + 1))
+    aims, left = [], []
+    for name, now, table in zip(ENDS, of_now, (front, rear), strict=True):
+        every = motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0)
+        missing = unresolved(now, table, every)
         left += [(name, goal) for goal in missing]
-        kept = {goal: aim for goal, aim in aims.items() if goal not in missing}
-        nows.append(aimed(now, of_now, kept))
-        made_ends.append(aimed(end, table, kept) if table else end._replace(aims={**end.aims, **kept}))
-    return nows, made_ends, left
+        aims.append({goal: aim for goal, aim in every.items() if goal not in missing})
+    more = in_motion(*_likely_ones(seen, [front, rear], aims, between, helpers), *how, (helpers, 2 * jobs + 1, 0))
+    nows = [aimed(*of) for of in zip(seen.standing, of_now, aims, strict=True)]
+    moved = [joined(both) for both in zip((front, rear), more, strict=True)]
+    return nows, [aimed(*of) for of in zip(ends, moved, aims, strict=True)], left
 
 
 def best_missing_part(ends: list[End], box: Box, temperature_c: float) -> MissingPart | None:
@@ -259,12 +236,12 @@ def plan(
         text = "surface is missing: name it in use, or give goals for both ends (frequency_hz, damping_ratio)"
         raise InputError([Fault(pointer="/use/surface", rule="incomplete", text=text)])
     between, runs = between_aims(goals), runs_of(use, 0.0)
-    helpers, batches = Helpers(executor, progress), batches_of(runs)
-    seen = searched(car, use, box, goals, size, helpers, batches)
+    helpers, moves = Helpers(executor, progress), runs.fall > 0.0 or runs.bump > 0.0
+    seen = searched(car, use, box, goals, size, helpers, moves)
     standing, ends = seen.standing, seen.ends
     missing = best_missing_part(ends, box, use.oil_temperature_c)
     left: list[tuple[str, str]] = []
-    if batches:
+    if moves:
         standing, ends, left = put_in_motion(seen, use, goals, between, runs, helpers)
     rows = [end_plan(end, now) for end, now in zip(ends, standing, strict=True)]
     now = [make_build(end, 0) for end in standing]
