@@ -25,34 +25,40 @@ TINY, LOOSELY = 1e-12, 1e-6
 
 
 def of_dampers(inward: Array, outward: Array, shares: Array) -> Array:
-    """What dampers give to what decides, over a last axis, from their damping, or ratio, and holes' shares each way."""
-    first, second = (np.log(np.maximum(way, TINY)) for way in (inward, outward))
+    """What dampers give to what decides, over a last axis.
+
+    From their damping (or what is in proportion) and the holes' shares of the bore, inward and outward.
+    """
+    first, second = (np.log(np.clip(way, TINY, 1.0 / TINY)) for way in (inward, outward))
     holes = np.log(np.maximum(shares, LEAST_SHARE))
-    columns = first, np.broadcast_to(holes[0], first.shape), second - first, holes[1] - holes[0]
-    return np.stack(np.broadcast_arrays(*columns), axis=-1)
+    return np.stack(np.broadcast_arrays(first, holes[0], second - first, holes[1] - holes[0]), axis=-1)
 
 
 class Guess(NamedTuple):
     """A figure as constant + slope x + x curve x, and what is wanted of it."""
 
     aim: Aim
-    bend: float  # below nothing the figure, y, counts as y - bend y^2
+    bend: float  # below nothing a figure y is fitted as y - bend y^2
     constant: float
     slope: Array  # (x,)
     curve: Array  # (x, x), symmetric
 
+    def term(self, fitted: Array) -> Array:
+        """Term of the distance."""
+        return self.aim.term(unbent(fitted, self.bend))
+
 
 def bent(y: Array, bend: float) -> Array:
-    """What counts of a figure: one that is stopped short below nothing runs on as if it were not."""
+    """A figure that something stops below nothing, as if it ran on."""
     return np.asarray(y - bend * np.minimum(y, 0.0) ** 2)
 
 
-def unbent(counts: Array, bend: float) -> Array:
-    """The figure of which so much counts."""
+def unbent(fitted: Array, bend: float) -> Array:
+    """The figure that was bent."""
     if bend == 0.0:
-        return counts
-    below = np.minimum(counts, 0.0)
-    return np.asarray(np.maximum(counts, 0.0) + (1.0 - np.sqrt(1.0 - 4.0 * bend * below)) / (2.0 * bend))
+        return fitted
+    below = 1.0 - np.sqrt(1.0 - 4.0 * bend * np.minimum(fitted, 0.0))
+    return np.asarray(np.maximum(fitted, 0.0) + below / (2.0 * bend))
 
 
 class Guesses(NamedTuple):
@@ -62,14 +68,6 @@ class Guesses(NamedTuple):
     middle: Array
     spread: Array
 
-    def of_rows(self, x: Array) -> Array:
-        """Sum of all terms of single builds, x by (build, x)."""
-        scaled = (x - self.middle) / self.spread
-        found: Array = np.zeros(len(x))
-        for aim, bend, constant, slope, curve in self.figures:
-            found = found + aim.term(unbent(constant + _second_order(scaled, slope, curve), bend))
-        return found
-
     def terms(self, stances: Array, fill: Places, dampers: Array) -> Array:
         """Sum of all terms by (step, seat, oil, piston).
 
@@ -77,15 +75,15 @@ class Guesses(NamedTuple):
         """
         own, added = (stances - self.middle) / self.spread, dampers / self.spread[:DAMPED]
         found: Array = np.zeros(())
-        for aim, bend, constant, slope, curve in self.figures:
-            alone = constant + _second_order(own, slope, curve)
-            value = alone[:, :, fill][:, :, np.newaxis] + _second_order(
-                added, slope[:DAMPED], curve[:DAMPED, :DAMPED]
-            )
+        for guess in self.figures:
+            slope, curve = guess.slope, guess.curve
+            alone = guess.constant + _second_order(own, slope, curve)
+            damper = _second_order(added, slope[:DAMPED], curve[:DAMPED, :DAMPED])
+            fitted = alone[:, :, np.newaxis, fill] + damper
             leaning = 2.0 * np.einsum("abfi,ij->abfj", own, curve[:, :DAMPED])
             for k in np.flatnonzero(np.any(added, axis=(0, 1))):
-                value += leaning[:, :, fill, k][:, :, np.newaxis] * added[:, :, k]
-            found = found + aim.term(unbent(value, bend))
+                fitted += leaning[:, :, np.newaxis, fill, k] * added[:, :, k]
+            found = found + guess.term(fitted)
         return found
 
 
@@ -106,14 +104,11 @@ def guesses(
     columns = np.column_stack([np.ones(len(x)), scaled, scaled[:, i] * scaled[:, j]])
     made = []
     for name, aim in aims.items():
-        known = np.isfinite(figures[name])
+        known, bend = np.isfinite(figures[name]), bends.get(name, 0.0)
         if np.sum(known) < ENOUGH * columns.shape[1]:
             return None
-        bend = bends.get(name, 0.0)
-        w = weights[known]
-        fit = np.linalg.lstsq(
-            columns[known] * w[:, np.newaxis], bent(figures[name][known], bend) * w, rcond=LOOSELY
-        )[0]
+        w, y = weights[known], bent(figures[name][known], bend)
+        fit = np.linalg.lstsq(columns[known] * w[:, np.newaxis], y * w, rcond=LOOSELY)[0]
         slope, curve = np.zeros(spread.size), np.zeros((spread.size, spread.size))
         slope[varied] = fit[1 : 1 + varied.size]
         np.add.at(curve, (varied[i], varied[j]), 0.5 * fit[1 + varied.size :])

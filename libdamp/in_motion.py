@@ -9,9 +9,9 @@ from .batches import quick
 from .builds import End, built_corner, make_build
 from .car import Corner
 from .goals import Aim
-from .headlines import KERB_LONG_M, Runs
 from .guessing import TINY
-from .likely import capped, deciding
+from .headlines import KERB_LONG_M, Runs
+from .likely import best_of_kinds, capped, deciding
 from .moving import ready_both
 from .pairing import BothEnds, meeting, nearest
 from .physics.numbers import Places
@@ -133,11 +133,11 @@ def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
         if count <= MOVED_PER_END:
             chosen.append(np.arange(count))
             continue
-        kind, rows = end.table["kind"], dict.fromkeys(_best_of_kinds(end.table, 1)[:1])
+        kind, rows = end.table["kind"], dict.fromkeys(best_of_kinds(end.table, OF_A_KIND, 1))
         for order, most in zip(lists, (BY_EFFORT, BY_DISTANCE), strict=True):
             rows.update(dict.fromkeys(capped(order[place], kind, OF_A_KIND)[:most].tolist()))
         rows.update(dict.fromkeys(_spread(end)))
-        rows.update(dict.fromkeys(_best_of_kinds(end.table, MOVED_PER_END)))
+        rows.update(dict.fromkeys(best_of_kinds(end.table, OF_A_KIND, MOVED_PER_END)))
         chosen.append(np.sort(np.array(list(rows)[:MOVED_PER_END], dtype=int)))
     return chosen[0], chosen[1]
 
@@ -159,24 +159,15 @@ def _asking_least(pairs: BothEnds) -> tuple[Places, Places]:
 
 def _spread(end: End) -> list[int]:
     """Builds from all over the grid, as far apart as can be in what decides how they move, of the nearer ones."""
+    if not end.found.sample:
+        return []
     sampled = np.flatnonzero(np.isin(end.table["number"], end.found.sample["number"]))
-    near = sampled[np.argsort(end.table["distance"][sampled], kind="stable")][
-        : max(1, sampled.size // SPREAD_SHARE)
-    ]
+    near = sampled[np.argsort(end.table["distance"][sampled], kind="stable")]
+    near = near[: max(1, near.size // SPREAD_SHARE)]
     x = deciding(end.space, picked(end.table, near))
     x = x / (np.std(x, axis=0) + TINY)
     chosen, apart = [0], np.full(near.size, np.inf)
     while len(chosen) < min(OF_A_SPREAD, near.size):
         apart = np.minimum(apart, np.sum((x - x[chosen[-1]]) ** 2, axis=1))
         chosen.append(int(np.argmax(apart)))
-    return near[chosen].tolist()
-
-
-def _best_of_kinds(table: Table, most: int) -> list[int]:
-    """Nearest builds of every kind in turn, kinds that ask for least first, at most so many."""
-    order = np.argsort(table["distance"], kind="stable")
-    kind, effort = table["kind"][order], table["effort"][order]
-    codes, first = np.unique(kind, return_index=True)
-    codes = codes[np.argsort(effort[first], kind="stable")]
-    each = [order[kind == code][:OF_A_KIND] for code in codes]
-    return [int(rows[k]) for k in range(OF_A_KIND) for rows in each if k < rows.size][:most]
+    return [int(row) for row in near[chosen]]

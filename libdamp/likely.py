@@ -5,17 +5,17 @@ The guess only chooses what is moved next: no answer holds one.
 
 import numpy as np
 
-from .builds import End
 from .goals import Aim
 from .grid import Space
 from .guessing import OF_STANCE, Guesses, guesses, of_dampers
 from .moving import STANDARD
-from .physics.numbers import G_N, Array, Places
 from .pairing import BothEnds, nearest
+from .physics.numbers import G_N, Array, Places
 from .searching import Table, picked
 
-MORE_PER_END, OF_A_KIND = 120, 40
-"""Builds of an end that are moved for one guess, of each kind of change no more than that."""
+NEAREST, OF_A_KIND, EVERY_KIND = 80, 40, 60
+"""Builds of an end that are moved for one guess: the nearest, of each kind of change no more than that; and the
+nearest of every kind in turn."""
 PAIRED = 600
 """Builds of an end that are paired to find them."""
 WEIGHTS = 5.0
@@ -23,17 +23,19 @@ WEIGHTS = 5.0
 
 
 def guessed(space: Space, moved: Table, aims: dict[str, Aim]) -> Guesses | None:
-    """Guesses of an end's goals of motion, from its moved builds; None where nothing tells."""
+    """Guesses of an end's goals of motion, from its moved builds; None where nothing tells.
+
+    The nearer to the goals a build is, the more it counts. A chassis that is stopped by the ground would have gone
+    on until the suspension had taken what the ground took: so its clearance is bent.
+    """
     if not (aims and moved):
         return None
-    weight = space.corner.sprung_mass_g * 1e-3 * G_N
-    give = (
-        1e-3 * STANDARD.ground_rate / (2.0 * WEIGHTS * weight)
-    )  # energy of the ground, so much force of the shock
     far = moved["distance"] + sum(aim.term(moved[name]) for name, aim in aims.items())
     best = float(np.min(far[np.isfinite(far)], initial=np.inf))
     weights = np.where(np.isfinite(far), ((1.0 + best) / (1.0 + far)) ** 2, 0.0)
-    return guesses(deciding(space, moved), moved, aims, {"least_clearance_mm": give}, weights)
+    held = WEIGHTS * space.corner.sprung_mass_g * 1e-3 * G_N
+    bends = {"least_clearance_mm": 1e-3 * STANDARD.ground_rate / (2.0 * held)}
+    return guesses(deciding(space, moved), moved, aims, bends, weights)
 
 
 def deciding(space: Space, table: Table) -> Array:
@@ -41,7 +43,7 @@ def deciding(space: Space, table: Table) -> Array:
     ways = table["damping_ratio_compression"], table["damping_ratio_rebound"]
     stances = [table[name] for name in OF_STANCE] + [space.closings[table["closing"].astype(int)]]
     x = np.column_stack([of_dampers(*ways, space.open_shares[:, table["piston"].astype(int)]), *stances])
-    return np.nan_to_num(x, nan=0.0, posinf=0.0, neginf=0.0)
+    return np.asarray(np.nan_to_num(x, nan=0.0, posinf=0.0, neginf=0.0))
 
 
 def likely(pairs: BothEnds, done: list[Table]) -> list[Places]:
@@ -49,16 +51,22 @@ def likely(pairs: BothEnds, done: list[Table]) -> list[Places]:
 
     They are the nearest in pairs with the other end's, as far as is guessed.
     """
-    ends = (
+    front, rear = (
         end._replace(table={**end.table, "distance": end.table["rank"]} if end.table else {}) for end in pairs.ends
     )
-    orders, chosen = nearest(BothEnds(*ends, pairs.between), PAIRED), []
+    orders, chosen = nearest(BothEnds(front, rear, pairs.between), PAIRED), []
     for order, end, known in zip(orders, pairs.ends, done, strict=True):
-        if end.table:
-            new = order[~np.isin(end.table["number"][order], known["number"])]
-            order = np.sort(capped(new, end.table["kind"], OF_A_KIND)[:MORE_PER_END])
-        chosen.append(order)
+        new = _likely_rows(end.table, order, known) if end.table else []
+        chosen.append(np.array(sorted(new), dtype=int))
     return chosen
+
+
+def _likely_rows(table: Table, order: Places, known: Table) -> set[int]:
+    """The first of an order, and the first of every kind, that are not known."""
+    new = ~np.isin(table["number"], known["number"])
+    fresh = np.flatnonzero(new)
+    kinds = best_of_kinds(picked(table, fresh), EVERY_KIND, EVERY_KIND)
+    return {*capped(order[new[order]], table["kind"], OF_A_KIND)[:NEAREST].tolist(), *fresh[kinds].tolist()}
 
 
 def capped(order: Places, kind: Array, most: int) -> Places:
@@ -69,3 +77,13 @@ def capped(order: Places, kind: Array, most: int) -> Places:
     place = np.empty(order.size, dtype=int)
     place[by_kind] = np.arange(order.size) - first
     return np.asarray(order[place < most])
+
+
+def best_of_kinds(table: Table, of_a_kind: int, most: int) -> list[int]:
+    """First builds of every kind in turn, kinds that ask for least first, at most so many."""
+    order = np.argsort(table["rank"], kind="stable")
+    kind, effort = table["kind"][order], table["effort"][order]
+    codes, first = np.unique(kind, return_index=True)
+    codes = codes[np.argsort(effort[first], kind="stable")]
+    each = [order[kind == code][:of_a_kind] for code in codes]
+    return [int(rows[k]) for k in range(of_a_kind) for rows in each if k < rows.size][:most]

@@ -166,7 +166,7 @@ def put_in_motion(
         aims.append({goal: aim for goal, aim in every.items() if goal not in missing})
     more = in_motion(*_likely_ones(seen, [front, rear], aims, between, helpers), *how, (helpers, 2 * jobs + 1, 0))
     nows = [aimed(*of) for of in zip(seen.standing, of_now, aims, strict=True)]
-    moved = [joined(both) for both in zip((front, rear), more, strict=True)]
+    moved = [joined([first, second]) for first, second in zip((front, rear), more, strict=True)]
     return nows, [aimed(*of) for of in zip(ends, moved, aims, strict=True)], left
 
 

@@ -220,7 +220,7 @@ def _kept(
 
 
 def _sampled(s: Space, at: Stances, places: Places, family: Family) -> Table:
-    """Legal builds out of a fixed sequence that fills the grid evenly: those at some places, of a family of oils."""
+    """Legal builds out of a fixed sequence all over the grid: those at some places, of a family of oils."""
     axes = np.array([at.exists.shape[0], s.places, s.closings.size, *s.inward.shape])
     step, place, closing, oil, piston = (even_places(SAMPLES, axes.size) * axes).astype(int).T
     own = np.isin(oil, family.oils) & (place >= places[0]) & (place <= places[-1])
