@@ -13,7 +13,7 @@ from .pairing import BothEnds, nearest
 from .physics.numbers import G_N, Array, Places
 from .searching import Table, picked
 
-NEAREST, OF_A_KIND, EVERY_KIND = 80, 40, 60
+NEAREST, OF_A_KIND, EVERY_KIND = 80, 40, 40
 """Builds of an end that are moved for one guess: the nearest, of each kind of change no more than that; and the
 nearest of every kind in turn."""
 PAIRED = 600

@@ -205,11 +205,12 @@ def _kept(
     shape = far.shape
     nearest_step = (far == np.min(far, axis=0)) & within  # builds that differ in preload alone: one is proposed
     near, rank = far.reshape(-1), far
-    if guesses is not None:
+    if guesses is None:
+        meeting = np.where(nearest_step, far, np.inf).reshape(-1)
+        chosen = np.union1d(_lowest(near, KEPT), _lowest(meeting, KEPT_MEETING))
+    else:
         rank = far + _guessed(s, at, family, kind, guesses)
-    first = _lowest(rank.reshape(-1), KEPT)
-    meeting = _lowest(np.where(nearest_step, rank, np.inf).reshape(-1), KEPT_MEETING)
-    chosen = np.union1d(first, meeting)
+        chosen = _lowest(rank.reshape(-1), KEPT)
     step, seat, oil, piston = np.unravel_index(chosen, shape)
     index = (step, kind.seats[seat], kind.oils[oil], kind.pistons[piston])
     table = gathered(s, at, places, family.fill, index)
