@@ -14,9 +14,10 @@ from .mixtures import Mix
 from .parts import Oil, Piston, Spring, plain_part
 from .physics.numbers import Mask, Places
 from .quantities import Q
-from .searching import Found, Table, chunks, looked_at, together
+from .searching import Found, chunks, looked_at, together
 from .stance import mm, plain
 from .standing import level, stand_of
+from .tables import Table
 
 FREQUENCY_BAND = 0.02
 DAMPING_BAND = 0.05

@@ -15,7 +15,7 @@ from .likely import best_of_kinds, capped, deciding
 from .moving import ready_both
 from .pairing import BothEnds, meeting, nearest
 from .physics.numbers import Places
-from .searching import Table, merged, picked
+from .tables import Table, merged, picked
 from .together import Asked
 from .working import Helpers, worked
 

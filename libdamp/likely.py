@@ -11,7 +11,7 @@ from .guessing import OF_STANCE, Guesses, guesses, of_dampers
 from .moving import STANDARD
 from .pairing import BothEnds, nearest
 from .physics.numbers import G_N, Array, Places
-from .searching import Table, picked
+from .tables import Table, picked
 
 NEAREST, OF_A_KIND, EVERY_KIND = 80, 40, 40
 """Builds of an end that are moved for one guess: the nearest, of each kind of change no more than that; and the

@@ -13,7 +13,8 @@ from .grid import space
 from .in_hand import Parts, parts_of
 from .parts import Holes, Oil, Piston, SecondPoint, Spring
 from .quantities import Q
-from .searching import chunks, looked_at, picked, together
+from .searching import chunks, looked_at, together
+from .tables import picked
 
 STEPS_EACH_WAY = 12
 """Springs and oils that are tried: so many steps of a twelfth of an octave (6 %) softer and harder."""

@@ -25,7 +25,8 @@ from .likely import guessed, likely
 from .missing_part import MissingPart, missing_part
 from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
 from .physics.numbers import Places
-from .searching import Chunk, Table, chunks, joined, likeliest, looked_at, thinned, together
+from .searching import Chunk, chunks, likeliest, looked_at, thinned, together
+from .tables import Table, joined
 from .trading import EndPlan, end_plan
 from .wording import verdict
 from .working import Helpers, Progress, worked

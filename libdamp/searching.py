@@ -4,17 +4,18 @@ A kind is what a build changes (spring, limiter, closing position, oil or mixtur
 each kind the nearest to the goals are kept, so that what changes little is not crowded out by what changes much.
 """
 
+import math
 from collections.abc import Iterator
 from itertools import product
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
-from scipy.optimize import brentq
 
 from .goals import Aim
 from .grid import REASONS, STEPS, Space, Stances, stances
 from .guessing import OF_STANCE, TINY, Guesses, of_dampers
 from .physics.numbers import Array, Mask, Places
+from .tables import Table, joined, picked
 
 CHUNK_BUILDS = 600_000
 """Builds of one chunk: what one process does at a time."""
@@ -25,9 +26,6 @@ SAMPLES = 4000
 DRILLED, MIXED = 400, 20
 """Effort of drilling, which cannot be undone, and of mixing, against 1 for a change of a part."""
 OF_DAMPING = ("damping_ratio", "damping_ratio_compression", "damping_ratio_rebound")
-
-Table = dict[str, Any]
-"""Columns of builds: where they stand on each axis, their figures, distance and effort."""
 
 
 class Found(NamedTuple):
@@ -230,6 +228,8 @@ def _sampled(s: Space, at: Stances, places: Places, family: Family) -> Table:
     far, within, per = (a[step, seat, piston] for a in (family.at_rest, family.within, family.per_damping))
     far, within = _with_damping(s.aims, far, within, per, [c[oil, piston] for c in (s.inward, s.outward)])
     good = np.flatnonzero(np.isfinite(far))
+    if not good.size:
+        return {}
     table = gathered(s, at, places, family.fill, (step[good], seat[good], oil[good], piston[good]))
     new, kinds = _seat_new(s, places)[seat[good]], (s.oil_kind[oil[good]], s.piston_kind[piston[good]])
     table["distance"], table["rank"], table["meets"] = far[good], far[good], within[good]
@@ -242,7 +242,9 @@ def even_places(count: int, axes: int) -> Array:
 
     The number is the root of x^(axes + 1) = x + 1, as the golden ratio is for one axis.
     """
-    root = brentq(lambda x: x ** (axes + 1) - x - 1.0, 1.0, 2.0, xtol=1e-15)
+    root = 1.0
+    for _ in range(60):  # each round is nearer by a half or more
+        root = math.pow(1.0 + root, 1.0 / (axes + 1))
     powers = root ** -np.arange(1.0, axes + 1.0)
     return np.asarray((0.5 + np.arange(1, count + 1)[:, np.newaxis] * powers) % 1.0)
 
@@ -356,17 +358,6 @@ def _rows(s: Space, at: Stances, places: Places, family: Family, flat: list[int]
     return table
 
 
-def joined(tables: list[Table]) -> Table:
-    """Tables below each other."""
-    filled = [table for table in tables if table]
-    return {name: np.concatenate([t[name] for t in filled]) for name in filled[0]} if filled else {}
-
-
-def picked(table: Table, rows: Places | Mask | slice) -> Table:
-    """Some rows of a table."""
-    return {name: column[rows] for name, column in table.items()}
-
-
 def together(found: list[Found]) -> Found:
     """What several chunks found, in their order."""
     misses = joined([f.misses for f in found])
@@ -397,12 +388,3 @@ def thinned(table: Table) -> Table:
         rows = np.flatnonzero(table["kind"] == code)
         stay[rows[:KEPT]] = stay[rows[table["meets"][rows]][:KEPT_MEETING]] = True
     return picked(table, stay)
-
-
-def merged(table: Table, more: Table) -> Table:
-    """Both tables' builds, each once, in order of rank."""
-    whole = joined([table, more])
-    if not whole:
-        return whole
-    whole = picked(whole, np.unique(whole["number"], return_index=True)[1])
-    return picked(whole, np.argsort(whole["rank"], kind="stable"))

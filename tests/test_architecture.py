@@ -62,6 +62,8 @@ LAYERS = (
     "grid",
     "headlines",
     "working",
+    "guessing",
+    "tables",
     "searching",
     "builds",
     "trading",

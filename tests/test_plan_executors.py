@@ -13,7 +13,7 @@ import msgspec
 import pytest
 
 import libdamp
-from libdamp import in_motion, searching
+from libdamp import in_motion, likely, planning, searching
 from libdamp.demo import demo_data
 from tests.docs.test_readme import ROOT, blocks
 from tests.plain_requests import USE
@@ -33,11 +33,17 @@ SMALL: dict[str, Any] = {
 }
 
 
+def _few_moved(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(in_motion, "MOVED_PER_END", 60)
+    patch.setattr(likely, "NEAREST", 4)
+    patch.setattr(likely, "EVERY_KIND", 4)
+
+
 @pytest.fixture(autouse=True)
 def _small_chunks(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Chunks of a few hundred builds, so that a small box makes several; few builds to move."""
+    """Chunks of a few hundred builds, so that a small box makes several; few to move, enough to guess from."""
     monkeypatch.setattr(searching, "CHUNK_BUILDS", 900)
-    monkeypatch.setattr(in_motion, "MOVED_PER_END", 8)
+    _few_moved(monkeypatch)
 
 
 def _bytes(**call: Any) -> bytes:
@@ -49,7 +55,7 @@ def alone() -> Iterator[bytes]:
     """The answer of this thread."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(searching, "CHUNK_BUILDS", 900)
-        patch.setattr(in_motion, "MOVED_PER_END", 8)
+        _few_moved(patch)
         yield _bytes()
 
 
@@ -87,6 +93,16 @@ def test_the_readmes_example_runs(tmp_path: Path) -> None:
     command = [sys.executable, str(tmp_path / "example.py")]
     done = subprocess.run(command, capture_output=True, text=True, check=True, env=path)
     assert done.stdout.startswith("rear: ")
+
+
+def test_builds_are_guessed_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What these tests compare holds builds that were chosen by a guess: without one fewer are moved."""
+    made = []
+    guess = planning.guessed
+    monkeypatch.setattr(planning, "guessed", lambda *of: made.append(guess(*of)) or made[-1])
+    _bytes()
+    assert len(made) == 2
+    assert None not in made
 
 
 def test_chunks_do_not_matter(alone: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
