@@ -20,14 +20,14 @@ from .together import Asked
 from .working import Helpers, worked
 
 MOVED_PER_END = 160
-"""Builds of an end that are moved,"""
+"""Builds of an end that are moved before others are guessed,"""
 BY_EFFORT = BY_DISTANCE = 45
 """of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""
 OF_A_KIND = 10
-"""of each kind of change no more than that in either list; the rest are the nearest of every other kind."""
+"""of each kind of change no more than that in either list;"""
 OF_A_SPREAD, SPREAD_SHARE = 70, 4
-"""So many are moved over the whole range of damping and of bump travel that two changed parts give: what lands best
-need not be near the goals at rest."""
+"""so many from all over the grid, as unlike as can be, out of the nearest quarter: what lands best need not be near
+the goals at rest. The rest are the nearest of every other kind."""
 PAIRED = 300
 """Builds of an end that are paired to find them."""
 

@@ -1,7 +1,8 @@
 """Choose from the parts box: the whole grid at rest, then the best in motion, both ends together.
 
-For each end every build from the parts in hand is worked out; rejected ones are counted by reason; the rest is
-ranked by its distance to the goals, equally good builds are grouped, and both ends are chosen together.
+For each end every build from the parts in hand is worked out; rejected ones are counted by reason; of the rest some
+are moved, by these the whole grid is guessed and the likeliest are moved too. What was moved is ranked by its
+distance to the goals, equally good builds are grouped, and both ends are chosen together.
 """
 
 from concurrent.futures import Executor
@@ -195,10 +196,10 @@ def plan(
     """Choose spring, preload, oil, piston, limiter and closing position for both ends from the parts in hand.
 
     Every build at rest is looked at: bottles and mixtures of two (30 at most, of the closest pairs), pistons and
-    what the drills make of blanks, the cap closed as now or with the shaft out, half in, in. The 150 best of each
-    end are then moved, and 60 that likely are better still: the landing of the use's jump, its bumps; what is
-    rejected, or left at rest, has no figures of these. Of clearance and contact only too little counts, of bounce,
-    peak force and tyre load only too much.
+    what the drills make of blanks, the cap closed as now or with the shaft out, half in, in. Then 160 builds an end
+    are moved, and by a guess from these the 120 that likely are the best of all: the landing of the use's jump, its
+    bumps; what is rejected, or left at rest, has no figures of these. Of clearance and contact only too little
+    counts, of bounce, peak force and tyre load only too much.
 
     The work is done in chunks by an `executor` (of concurrent.futures; none: this thread) with the same answer from
     all; `progress` is told how many chunks are done, of how many.
