@@ -17,7 +17,7 @@ from .guessing import OF_STANCE, TINY, Guesses, of_dampers
 from .physics.numbers import Array, Mask, Places
 from .tables import Table, joined, picked
 
-CHUNK_BUILDS = 600_000
+CHUNK_BUILDS = 1_000_000
 """Builds of one chunk: what one process does at a time."""
 KEPT, KEPT_MEETING = 200, 100
 """Builds of each kind that are kept: by distance, and of those that meet every goal of the end at rest."""

@@ -18,7 +18,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     read_seconds: float = 10.0
     pool_workers: int = 1
     pool_queue: int = 8
-    pool_seconds: float = 10.0
+    pool_seconds: float = 20.0
     most_builds: int = 0
     metrics: bool = False
     log: bool = True
