@@ -19,12 +19,19 @@ from .stance import mm, plain
 from .standing import level, stand_of
 from .tables import Table
 
-FREQUENCY_BAND = 0.02
-DAMPING_BAND = 0.05
-VARIATION_BAND = 0.05
-"""Builds within these shares of each other are equally good,"""
-CLEARANCE_BAND_MM = 1.0
-"""and that close in the clearance that a landing leaves, as far as it falls short of its goal."""
+CLEARANCE_BAND_MM, VARIATION_BAND = 1.0, 0.05
+BANDS: dict[str, tuple[float, float]] = {
+    "frequency_hz": (0.0, 0.02),
+    "damping_ratio_compression": (0.0, 0.05),
+    "damping_ratio_rebound": (0.0, 0.05),
+    "least_clearance_mm": (CLEARANCE_BAND_MM, 0.0),
+    "bounce_height_mm": (1.0, 0.1),
+    "peak_shock_n": (0.0, 0.05),
+    "tyre_load_variation": (0.0, VARIATION_BAND),
+    "contact_share": (0.02, 0.0),
+}
+"""Builds are equally good that are within so much of each other, in the figure's unit or as a share of it, what is
+more; of landing and bumps only figures with a goal count, and only where they miss it."""
 GROUPS = 8
 
 
@@ -93,18 +100,10 @@ def equally_good(end: End, one: int, many: Places) -> Mask:
     """Which of some builds are as good as one, within the error of the answer."""
     t = end.table
     near = np.abs(t["height_error_mm"][many] - t["height_error_mm"][one]) <= t["drag_band"][one] * 1e3
-    shares = {
-        "frequency_hz": FREQUENCY_BAND,
-        "damping_ratio_compression": DAMPING_BAND,
-        "damping_ratio_rebound": DAMPING_BAND,
-        "tyre_load_variation": VARIATION_BAND,
-    }
-    for name, share in shares.items():
-        if name in t and (name not in BUMPS or name in end.aims):
-            near &= ~(np.abs(t[name][many] - t[name][one]) > share * np.abs(t[name][one]))
-    if "least_clearance_mm" in t and "least_clearance_mm" in end.aims:
-        counts = np.minimum(t["least_clearance_mm"], end.aims["least_clearance_mm"].target)
-        near &= ~(np.abs(counts[many] - counts[one]) > CLEARANCE_BAND_MM)
+    for name, (absolute, share) in BANDS.items():
+        if name in t and (name in end.aims or name not in LANDING + BUMPS):
+            counts = end.aims[name].counted(t[name]) if name in end.aims else t[name]
+            near &= ~(np.abs(counts[many] - counts[one]) > max(absolute, share * abs(counts[one])))
     return np.asarray(near)
 
 

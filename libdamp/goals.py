@@ -50,12 +50,17 @@ class Aim(NamedTuple):
     source: Source
     side: Side = "either"
 
+    def counted(self, value: Real) -> Array:
+        """The value, or the target where it is on the side that does not count."""
+        if self.side == "either":
+            return np.asarray(value)
+        return np.asarray(
+            np.minimum(value, self.target) if self.side == "below" else np.maximum(value, self.target)
+        )
+
     def term(self, value: Real) -> Array:
         """Square of the deviation in tolerances; none on the side that does not count."""
-        off = np.asarray(value) - self.target
-        if self.side != "either":
-            off = np.minimum(off, 0.0) if self.side == "below" else np.maximum(off, 0.0)
-        return np.asarray((off / self.tolerance) ** 2)
+        return np.asarray(((self.counted(value) - self.target) / self.tolerance) ** 2)
 
 
 class GoalTerm(msgspec.Struct, frozen=True, kw_only=True):

@@ -10,6 +10,7 @@ from .goals import Aim, GoalTerm, terms, total
 from .in_hand import same_piston
 from .physics.numbers import Array, Mask, Places
 from .quantities import Q
+from .searching import DRILLED, MIXED
 
 BEST_PER_END = 300
 MOST_PER_END = 1200
@@ -224,20 +225,34 @@ def candidates(pairs: BothEnds) -> tuple[Places, Places, Array]:
 
 
 def ranked_cars(pairs: BothEnds) -> list[CarBuild]:
-    """Best cars, one of each group of equally good ones: the one that asks for least."""
+    """Best cars, one of each group of equally good ones: the one that asks for least.
+
+    At the end, where no such car is among them, the nearest that drills nothing, that mixes nothing either.
+    """
     front, rear = pairs.ends
     if not (front.table and rear.table):
         return []
     i, j, far = candidates(pairs)
     efforts = pairs.efforts(i, j)
     found: list[CarBuild] = []
-    open_pairs = np.isfinite(far)
-    while open_pairs.any() and len(found) < GROUPS:
-        a, b = _lowest(np.where(open_pairs, far, np.inf))
+    asked: list[int] = []
+
+    def taken(allowed: Mask) -> Mask:
+        a, b = _lowest(np.where(allowed, far, np.inf))
         nearest = float(far[a, b])
-        same = np.outer(equally_good(front, int(i[a]), i), equally_good(rear, int(j[b]), j)) & open_pairs
+        same = np.outer(equally_good(front, int(i[a]), i), equally_good(rear, int(j[b]), j)) & allowed
         fewest = same & (efforts == np.min(efforts[same]))
         a, b = _lowest(np.where(fewest, far, np.inf))
         found.append(pairs.car(int(i[a]), int(j[b]), int(np.sum(same)), nearest))
-        open_pairs &= ~same
+        asked.append(int(efforts[a, b]))
+        return same
+
+    whole = np.isfinite(far)
+    open_pairs = whole.copy()
+    while open_pairs.any() and len(found) < GROUPS:
+        open_pairs &= ~taken(open_pairs)
+    for most in (DRILLED, MIXED):
+        easy = whole & (efforts < most)
+        if easy.any() and min(asked) >= most:
+            taken(easy)
     return found

@@ -39,6 +39,8 @@ UNCERTAIN = "blend_uncertain"
 class Plan(Answer, frozen=True, kw_only=True):
     """The choice: row 0 the car as it stands, row 1 the proposal, then the nearest to the goals; and each end.
 
+    The last are nearest of those that drill, or mix, nothing, where the others all do.
+
     The proposal changes the fewest parts with which every goal is met within its tolerance, each end with the
     preload that is nearest to its own goals; where none does, the fewest with which it is hardly further from the
     goals than the nearest.

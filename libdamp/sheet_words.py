@@ -19,7 +19,7 @@ from .sheet_landing import band_mm, landing_findings
 from .typical import SPREAD
 from .wording import part_words
 
-OTHERS = 3
+OTHERS = 4
 MOST_MEASURED = 6
 BESIDE_LANDINGS = ("drop_test", "jumping")
 """Cautions that stand beside what landings do, not at the end."""
@@ -98,14 +98,22 @@ def others_title(sheet: Sheet) -> str:
 
 
 def other_words(sheet: Sheet) -> list[str]:
-    """Next best cars, a line each."""
-    lines, seen = [], {sheet.plan.builds[1].changed}
+    """Next best cars, a line each, the nearest first; the last of the plan, which ask for least, among them."""
+    others: dict[tuple[object, ...], CarBuild] = {_asked(sheet.plan.builds[1]): sheet.plan.builds[1]}
     for car in sheet.plan.builds[2:]:
-        if car.changed and car.changed not in seen and len(seen) <= OTHERS:
-            seen.add(car.changed)
-            met = ", meets every goal" if car.meets_goals else ""
-            lines.append(f"distance {number(car.distance, 2)}{met}: {', '.join(_change_words(car))}")
+        if car.changed:
+            others.setdefault(_asked(car), car)
+    lines, every = [], list(others.values())[1:]
+    for car in sorted([*every[: OTHERS - 2], *every[OTHERS - 2 :][-2:]], key=lambda one: one.distance or 0.0):
+        met = ", meets every goal" if car.meets_goals else ""
+        lines.append(f"distance {number(car.distance, 2)}{met}: {', '.join(_change_words(car))}")
     return lines
+
+
+def _asked(car: CarBuild) -> tuple[object, ...]:
+    """What a car asks for: parts changed, oils mixed, blanks drilled."""
+    made = ((build.mix is None, build.drill is None) for build in (car.front, car.rear))
+    return (car.changed, *made)
 
 
 def trade_words(sheet: Sheet) -> list[str]:

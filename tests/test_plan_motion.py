@@ -9,7 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import libdamp
-from libdamp.demo import demo_data
+from libdamp.builds import End, as_it_stands, equally_good
+from libdamp.car import Box
+from libdamp.demo import demo_corner, demo_data
+from libdamp.goals import Aim
 from libdamp.in_motion import MOVED_PER_END
 from libdamp.likely import capped
 from libdamp.pairing import HARDLY, HARDLY_SHARE
@@ -211,14 +214,17 @@ TAKEN_OUT: list[tuple[str, str, int]] = [
 
 
 @functools.cache
-def _best_of_all(name: str, part: str = "", place: int = 0) -> float:
-    """Distance of the best car of a demo's whole box, a part of it taken out perhaps."""
+def _of_all(name: str, part: str = "", place: int = 0) -> dict[str, Any]:
+    """The choice from a demo's whole box, a part of it taken out perhaps, for big jumps."""
     demo = demo_data(name)
     box = dict(demo["box"])
     if part:
         box[part] = [one for i, one in enumerate(box[part]) if i != place]
-    whole = libdamp.calculate("plan", {"car": demo["car"], "use": {**USE, "jump": "big"}, "box": box})
-    return min(float(car["distance"]) for car in whole["builds"][1:])
+    return libdamp.calculate("plan", {"car": demo["car"], "use": {**USE, "jump": "big"}, "box": box})
+
+
+def _best_of_all(name: str, part: str = "", place: int = 0) -> float:
+    return min(float(car["distance"]) for car in _of_all(name, part, place)["builds"][1:])
 
 
 @pytest.mark.parametrize(("name", "part", "place"), TAKEN_OUT)
@@ -227,3 +233,46 @@ def test_a_part_out_of_a_big_box_hardly_betters_the_best(name: str, part: str, p
     assert len(demo_data(name)["box"][part]) > place
     with_all, without = _best_of_all(name), _best_of_all(name, part, place)
     assert with_all <= (1.0 + HARDLY_SHARE) * without + HARDLY
+
+
+@pytest.mark.parametrize("name", ["demo-truck", "demo-buggy"])
+def test_an_easy_car_is_told(name: str) -> None:
+    """Where the best cars drill blanks, the nearest that drills nothing and mixes nothing is told as well."""
+    builds = _of_all(name)["builds"]
+    assert any(builds[1][end]["drill"] for end in ("front", "rear"))
+    easy = [
+        car for car in builds[2:] if not any(car[end][how] for end in ("front", "rear") for how in ("drill", "mix"))
+    ]
+    assert easy
+    assert all(car["distance"] > builds[1]["distance"] for car in easy)
+
+
+def _standing() -> End:
+    """An end, to be given other tables and goals."""
+    return as_it_stands(demo_corner("demo-truck.front"), Box(), 31.0, {})
+
+
+SAME: dict[str, tuple[Aim, list[float]]] = {
+    "least_clearance_mm": (Aim(2.0, 1.0, "yours", "below"), [0.5, 1.4, -0.4, -0.6, 1.6, 30.0]),
+    "bounce_height_mm": (Aim(10.0, 5.0, "yours", "above"), [20.0, 21.9, 18.1, 22.1, 17.9, 0.0]),
+    "peak_shock_n": (Aim(40.0, 5.0, "yours", "above"), [60.0, 62.9, 57.1, 63.1, 56.9, 10.0]),
+    "tyre_load_variation": (Aim(0.5, 0.2, "yours", "above"), [0.8, 0.83, 0.77, 0.85, 0.75, 0.1]),
+    "contact_share": (Aim(0.9, 0.1, "yours", "below"), [0.6, 0.619, 0.581, 0.621, 0.579, 1.0]),
+}
+"""Values of which the second and third are as good as the first, the others not."""
+
+
+@pytest.mark.parametrize("name", SAME)
+def test_builds_are_told_apart_by_what_has_a_goal(name: str) -> None:
+    """By more than the error, and only as far as the goal is missed; a figure without a goal tells nothing."""
+    aim, values = SAME[name]
+    ones = np.ones(len(values))
+    alike = {"height_error_mm": ones, "drag_band": 1e-3 * ones, "frequency_hz": ones}
+    alike |= {"damping_ratio_compression": ones, "damping_ratio_rebound": ones}
+    every = np.arange(len(values))
+    end = _standing()._replace(aims={name: aim}, table={**alike, name: np.array(values)})
+    assert equally_good(end, 0, every).tolist() == [True, True, True, False, False, False]
+    assert equally_good(end._replace(aims={}), 0, every).all()
+    met = [aim.target + (1.0 if aim.side == "below" else -1.0) * far for far in (0.0, 1.0, 50.0)]
+    easy = end._replace(table={**{k: v[:3] for k, v in alike.items()}, name: np.array(met)})
+    assert equally_good(easy, 0, np.arange(3)).all()
