@@ -10,11 +10,12 @@ from hypothesis import strategies as st
 
 from libdamp import bench_cycle, bumps, push_release, ride
 from libdamp.car import Corner
+from libdamp.effects import MEASURES
 from libdamp.ground import FULL_CONTACT, PACKS_M, _steady, at_rest, sound, window_of
 from libdamp.parts import Shock
 from libdamp.physics.numbers import G_N
 from libdamp.runs import Watch
-from libdamp.windows import STEADY_M, STEADY_SHARE, road_of
+from libdamp.windows import STEADY_SHARE, road_of
 from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.moving_strategies import FILLS, made_ready, usual_corners, usual_shocks
@@ -82,15 +83,20 @@ def test_bumps_give_what_the_shock_takes(kind: str, data: st.DataObject, board: 
 @FEW
 @given(st.data(), washboards)
 def test_steady_is_steady(kind: str, data: st.DataObject, board: tuple[float, float, float]) -> None:
-    """A run that counts as steady, its ledger closed, goes on so: the next window has its heights and its work."""
+    """A run that counts as steady, its ledger closed, goes on so: the next window has its work and its heights.
+
+    A run that beats slowly may by chance be alike in two windows and drift a little in the next: no further than
+    what counts as a clear shift.
+    """
     corner = made_ready(data.draw(usual_corners(kinds=(kind,))), at_rest=True)
     run = at_rest(corner)
     road = road_of("washboard", *board, corner.step)
     window, watch, steady, _ = _steady(run, Watch(corner, run), road)
     assume(steady and sound(window))
     following = window_of(run, watch, road)
-    assert abs(following.travel - window.travel) <= 2.0 * STEADY_M
-    assert abs(following.body - window.body) <= 2.0 * STEADY_M
+    clear = 1e-3 * MEASURES["mean_shift_mm"].absolute
+    assert abs(following.travel - window.travel) <= clear
+    assert abs(following.body - window.body) <= clear
     assert abs(following.work - window.work) <= 2.0 * STEADY_SHARE * max(abs(following.work), 1e-6)
 
 

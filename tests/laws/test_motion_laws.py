@@ -258,7 +258,11 @@ def _scaled(corner: Corner, s: float) -> Corner:
         level_clearance_mm=s * corner.level_clearance_mm,
         linkage=replaced(link, **lengths),
         tyre=Tyre(rate_n_mm=s**2 * corner.tyre.rate_n_mm, loss_factor=corner.tyre.loss_factor),
-        spring=Spring(rate_n_mm=s**2 * spring.rate_n_mm),
+        spring=Spring(
+            rate_n_mm=s**2 * spring.rate_n_mm,
+            free_length_mm=None if spring.free_length_mm is None else s * spring.free_length_mm,
+            block_length_mm=None if spring.block_length_mm is None else s * spring.block_length_mm,
+        ),
         shock=replaced(shock, piston=piston, oil=oil, fill=fill, **{n: s * getattr(shock, n) for n in names}),
     )
 
