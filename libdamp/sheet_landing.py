@@ -140,9 +140,9 @@ def fall_words(landing: Drop | None, height_mm: float, seen: Landings) -> str:
     if high < 0.0:
         words = "slaps"
     elif low < 0.0:
-        words = f"may slap, {spare:.1f} mm{seen.mark} to spare ({low:.1f}..{high:.1f})"
+        words = f"may slap, {spare:z.1f} mm{seen.mark} to spare ({low:z.1f}..{high:z.1f})"
     else:
-        words = f"lands with {spare:.1f} mm{seen.mark} to spare ({low:.1f}..{high:.1f})"
+        words = f"lands with {spare:z.1f} mm{seen.mark} to spare ({low:z.1f}..{high:z.1f})"
     bounce = landing.bounce_height_mm or 0.0
     return f"{words}, {f'bounces {bounce:.1f} mm' if bounce > SMALL_MM else 'does not bounce'}"
 
