@@ -32,6 +32,8 @@ BANDS: dict[str, tuple[float, float]] = {
 }
 """Builds are equally good that are within so much of each other, in the figure's unit or as a share of it, what is
 more; of landing and bumps only figures with a goal count, and only where they miss it."""
+HARDLY, HARDLY_SHARE = 0.25, 0.05
+"""A distance greater by half a tolerance squared and a twentieth is hardly further."""
 GROUPS = 8
 
 
@@ -94,6 +96,11 @@ class End(NamedTuple):
     table: Table  # legal builds, nearest first
     found: Found
     stands_at: float  # height error of the end as it stands, mm; not-a-number where it does not stand
+
+
+def hardly(distance: float) -> float:
+    """The distance that is hardly further than one."""
+    return (1.0 + HARDLY_SHARE) * distance + HARDLY
 
 
 def equally_good(end: End, one: int, many: Places) -> Mask:
@@ -197,7 +204,7 @@ def _terms_of(aims: dict[str, Aim], table: Table) -> Table:
 
 
 def ranked(end: End) -> list[Build]:
-    """Best builds of an end, one of each group of equally good ones: the one that asks for least."""
+    """Best builds of an end, one of each group of equals: of those hardly further the one that asks for least."""
     t = end.table
     left = np.flatnonzero(np.isfinite(t["distance"])) if t else np.zeros(0, dtype=int)
     found: list[Build] = []
@@ -205,7 +212,8 @@ def ranked(end: End) -> list[Build]:
         left = left[np.argsort(t["distance"][left], kind="stable")]
         same = equally_good(end, int(left[0]), left)
         members = left[same]
-        chosen = members[np.lexsort((t["distance"][members], t["effort"][members]))[0]]
+        near = members[t["distance"][members] <= hardly(float(t["distance"][left[0]]))]
+        chosen = near[np.lexsort((t["distance"][near], t["effort"][near]))[0]]
         found.append(make_build(end, int(chosen), int(members.size), float(t["distance"][left[0]])))
         left = left[~same]
     return found

@@ -19,8 +19,10 @@ from .tables import Table, merged, picked
 from .together import Asked
 from .working import Helpers, worked
 
+FEW = 500
+"""Legal builds of an end that are all moved;"""
 MOVED_PER_END = 160
-"""Builds of an end that are moved before others are guessed,"""
+"""where there are more, so many before others are guessed,"""
 BY_EFFORT = BY_DISTANCE = 45
 """of which so many because they ask for least, and because they are nearest, in pairs with the other end's;"""
 OF_A_KIND = 10
@@ -130,7 +132,7 @@ def shortlist(pairs: BothEnds) -> tuple[Places, Places]:
     chosen = []
     for place, end in enumerate(pairs.ends):
         count = end.table["distance"].size if end.table else 0
-        if count <= MOVED_PER_END:
+        if count <= FEW:
             chosen.append(np.arange(count))
             continue
         kind, rows = end.table["kind"], dict.fromkeys(best_of_kinds(end.table, OF_A_KIND, 1))

@@ -5,7 +5,7 @@ from typing import Annotated
 import msgspec
 import numpy as np
 
-from .builds import GROUPS, Build, End, equally_good, make_build
+from .builds import GROUPS, Build, End, equally_good, hardly, make_build
 from .goals import Aim, GoalTerm, terms, total
 from .in_hand import same_piston
 from .physics.numbers import Array, Mask, Places
@@ -17,9 +17,6 @@ MOST_PER_END = 1200
 MOST_MEETING = 1500
 """Builds of each end that are paired: at first, at most when those do not settle the best pair, and of those
 that meet every goal."""
-
-HARDLY, HARDLY_SHARE = 0.25, 0.05
-"""A distance greater by half a tolerance squared and a twentieth is hardly further."""
 
 
 class CarBuild(msgspec.Struct, frozen=True, kw_only=True):
@@ -86,6 +83,20 @@ def _taken(front: End, rear: End) -> Mask:
         made = zip(rear.parts.pistons, rear.parts.drills, strict=True)
         rows.append([in_hand < 4.0 and other is None and same_piston(a, b) for b, other in made])
     return np.array(rows)
+
+
+def piston_lack(front: End, rear: End) -> tuple[str, float] | None:
+    """What both ends' nearest builds share though there are too few of it, and how many; None where they do not."""
+    if not (front.table and rear.table):
+        return None
+    i, j = (int(end.table["piston"][np.argmin(end.table["distance"])]) for end in (front, rear))
+    if not _taken(front, rear)[i, j]:
+        return None
+    drilled = front.parts.drills[i] is not None
+    in_hand = front.parts.piston_counts[i]
+    if not drilled and same_piston(front.parts.pistons[i], rear.space.corner.shock.piston):
+        in_hand += 2.0
+    return "blanks" if drilled else "pistons alike", float(in_hand)
 
 
 class BothEnds:
@@ -175,7 +186,7 @@ def hardly_further(pairs: BothEnds) -> CarBuild | None:
     best = float(np.min(far))
     if not np.isfinite(best):
         return None
-    near = far <= (1.0 + HARDLY_SHARE) * best + HARDLY
+    near = far <= hardly(best)
     efforts = pairs.efforts(i, j)
     fewest = near & (efforts == np.min(efforts[near]))
     a, b = _lowest(np.where(fewest, far, np.inf))
@@ -183,17 +194,16 @@ def hardly_further(pairs: BothEnds) -> CarBuild | None:
 
 
 def _least(pairs: BothEnds, i: int, j: int) -> tuple[int, int]:
-    """Of the pairs as good as one, each end for itself, that which asks for least, then the nearest."""
+    """Of the pairs as good as one, and hardly further, that which asks for least, then the nearest."""
     same = []
     for end, row in zip(pairs.ends, (i, j), strict=True):
         every = np.flatnonzero(np.isfinite(end.table["distance"]))
-        members = every[equally_good(end, row, every)]
-        least = np.min(end.table["effort"][members])
-        same.append(members[end.table["effort"][members] == least])
-    far = pairs.distances(*same)
-    if not np.isfinite(far).any():
+        same.append(every[equally_good(end, row, every)])
+    far, efforts = pairs.distances(*same), pairs.efforts(*same)
+    near = far <= hardly(float(pairs.distances(np.array([i]), np.array([j]))[0, 0]))
+    if not near.any():
         return i, j
-    a, b = _lowest(far)
+    a, b = _lowest(np.where(near & (efforts == np.min(efforts[near])), far, np.inf))
     return int(same[0][a]), int(same[1][b])
 
 
@@ -225,7 +235,7 @@ def candidates(pairs: BothEnds) -> tuple[Places, Places, Array]:
 
 
 def ranked_cars(pairs: BothEnds) -> list[CarBuild]:
-    """Best cars, one of each group of equally good ones: the one that asks for least.
+    """Best cars, one of each group of equally good ones: of those hardly further the one that asks for least.
 
     At the end, where no such car is among them, the nearest that drills nothing, that mixes nothing either.
     """
@@ -241,8 +251,8 @@ def ranked_cars(pairs: BothEnds) -> list[CarBuild]:
         a, b = _lowest(np.where(allowed, far, np.inf))
         nearest = float(far[a, b])
         same = np.outer(equally_good(front, int(i[a]), i), equally_good(rear, int(j[b]), j)) & allowed
-        fewest = same & (efforts == np.min(efforts[same]))
-        a, b = _lowest(np.where(fewest, far, np.inf))
+        near = same & (far <= hardly(nearest))
+        a, b = _lowest(np.where(near & (efforts == np.min(efforts[near])), far, np.inf))
         found.append(pairs.car(int(i[a]), int(j[b]), int(np.sum(same)), nearest))
         asked.append(int(efforts[a, b]))
         return same

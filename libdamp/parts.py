@@ -154,6 +154,15 @@ class Spring(Model, frozen=True, kw_only=True):
 _HOLES = re.compile(r"\s*(\d{1,4})\s*[xX×*]\s*(\d{1,6}(?:[.,]\d{1,20})?|[.,]\d{1,20})\s*(?:mm)?\s*")
 
 
+def _holes_hint(text: str) -> str:
+    """What to write instead of a text that tells no holes."""
+    for way in ("rebound", "compression"):
+        if way in text.lower():
+            one = f'{{"count": 2, "diameter_mm": 0.6, "direction": "{way}"}}'
+            return f"write holes open one way as a list, [{one}], those open both ways in it too, without direction"
+    return 'write number x diameter in mm, "2x1.7" or "2x1.7+4x1.0"'
+
+
 class Holes(Model, frozen=True, kw_only=True):
     """Equal holes of a piston; one-way holes flow in their direction only."""
 
@@ -175,7 +184,7 @@ class Holes(Model, frozen=True, kw_only=True):
         while place < len(cleaned):
             match = _HOLES.match(cleaned, place)
             if match is None:
-                raise UnitError(f'holes = \'{text[:40]}\': write number x diameter in mm, "2x1.7" or "2x1.7+4x1.0"')
+                raise UnitError(_holes_hint(text))
             found.append({"count": int(match[1]), "diameter_mm": float(match[2].replace(",", "."))})
             place = match.end()
         if not found:

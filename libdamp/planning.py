@@ -13,7 +13,7 @@ import numpy as np
 
 from .answers import Answer, calculation
 from .blending import oil_blend
-from .builds import End, as_it_stands, make_build
+from .builds import Build, End, as_it_stands, make_build
 from .car import Box, Car, Goals, Size, Use
 from .errors import Fault, InputError
 from .findings import Finding, finding
@@ -24,7 +24,15 @@ from .in_hand import parts_of, with_made
 from .in_motion import aimed, in_motion, shortlist, unresolved, with_samples
 from .likely import guessed, likely
 from .missing_part import MissingPart, missing_part
-from .pairing import BothEnds, CarBuild, car_build, fewest_changes, hardly_further, ranked_cars
+from .pairing import (
+    BothEnds,
+    CarBuild,
+    car_build,
+    fewest_changes,
+    hardly_further,
+    piston_lack,
+    ranked_cars,
+)
 from .physics.numbers import Places
 from .searching import Chunk, chunks, likeliest, looked_at, thinned, together
 from .tables import Table, joined
@@ -78,6 +86,16 @@ def plan_findings(box: Box, runs: Runs, front: EndPlan, rear: EndPlan) -> list[F
 def _left_findings(left: list[tuple[str, str]]) -> list[Finding]:
     """Goals that do not count at an end, as many builds at once do not resolve their figure."""
     return [finding("goal_left_out", f"/car/{end}", name=goal) for end, goal in left]
+
+
+def _lack_findings(lack: tuple[str, float] | None) -> list[Finding]:
+    """Pistons, or blanks, of which there are too few for both ends."""
+    return [] if lack is None else [finding("parts_short", "/box", lack[1], 4.0, name=f"{lack[0]} for both ends")]
+
+
+def _short(rear: Build, lack: tuple[str, float] | None) -> Build:
+    """The rear build, rejected where parts are lacking."""
+    return rear if lack is None else msgspec.structs.replace(rear, rejected_for=("parts_short",))
 
 
 def blend_findings(proposal: CarBuild) -> list[Finding]:
@@ -254,11 +272,17 @@ def plan(
     proposal = fewest_changes(pairs) or hardly_further(pairs)
     if proposal is not None:
         cars = [proposal, *cars]
-    elif not cars:
-        cars = [car_build(rows[0].builds[1], rows[1].builds[1], between)]
+    lack = None if cars else piston_lack(*ends)
+    if not cars:
+        cars = [car_build(rows[0].builds[1], _short(rows[1].builds[1], lack), between)]
     drilled = any(build.drill is not None for one in cars for build in (one.front, one.rear))
     return Plan(
-        findings=(*plan_findings(box, runs, *rows), *_left_findings(left), *blend_findings(cars[0])),
+        findings=(
+            *plan_findings(box, runs, *rows),
+            *_lack_findings(lack),
+            *_left_findings(left),
+            *blend_findings(cars[0]),
+        ),
         cautions=("drilling",) if drilled else (),
         verdict_front=verdict("front", cars[0].front, now[0], rows[0]),
         verdict_rear=verdict("rear", cars[0].rear, now[1], rows[1]),

@@ -19,7 +19,7 @@ from .tables import Table, joined, picked
 
 CHUNK_BUILDS = 1_000_000
 """Builds of one chunk: what one process does at a time."""
-KEPT, KEPT_MEETING = 200, 100
+KEPT, KEPT_MEETING = 500, 100
 """Builds of each kind that are kept: by distance, and of those that meet every goal of the end at rest."""
 SAMPLES = 4000
 """Builds from all over an end's grid, legal or not."""

@@ -353,3 +353,17 @@ def test_strange_but_harmless() -> None:
     assert libdamp.calculate("damping_curve", given) == usual
     assert refused("damping_curve", {**request, 5: 1})[0]["rule"] == "unknown_field"
     assert all(math.isfinite(force) for force in usual["compression_n"])
+
+
+def test_one_way_holes_are_explained() -> None:
+    """Words for a direction in the short form of holes: the text says how to write a list, which is read."""
+    text = put(corner(), "shock.piston.holes", "2x1.5; 2x0.6 rebound")
+    with pytest.raises(libdamp.InputError) as caught:
+        libdamp.calculate("ride", {"corner": text})
+    (fault,) = caught.value.faults
+    assert fault.pointer == "/corner/shock/piston/holes"
+    one = '{"count": 2, "diameter_mm": 0.6, "direction": "rebound"}'
+    assert f"[{one}]" in fault.text
+    listed = put(corner(), "shock.piston.holes", [{"count": 2, "diameter_mm": 1.5}, json.loads(one)])
+    answer = libdamp.calculate("ride", {"corner": listed})
+    assert answer["damping_ratio_rebound"] < answer["damping_ratio_compression"]

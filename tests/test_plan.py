@@ -321,3 +321,20 @@ def test_too_costly() -> None:
     springs = [{"rate_n_mm": 0.3 + 0.001 * k, "free_length_mm": 53} for k in range(100)]
     with pytest.raises(libdamp.TooCostly, match=r"at most 10000000: .*springs 100, .*ways to drill 134"):
         _plan(TRUCK, box__front_springs=springs)
+
+
+def test_two_pistons_do_not_serve_four_shocks() -> None:
+    """Where both ends need the same new piston and there are two, the rear is told to lack them."""
+    car = TRUCK["car"]
+    one_way = [{"count": 2, "diameter_mm": 1.5, "direction": "rebound"}]
+    for end in ("front", "rear"):
+        car = put(car, f"{end}.shock.piston.holes", one_way)
+    for count, lacking in ((2, True), (4, False)):
+        box = {"pistons": [{**TRUCK["box"]["pistons"][0], "count": count}]}
+        answer = libdamp.calculate("plan", {**TRUCK, "car": car, "box": box})
+        proposal = answer["builds"][1]
+        assert proposal["changed"] == ["front piston", "rear piston"]
+        assert proposal["front"]["rejected_for"] == []
+        assert proposal["rear"]["rejected_for"] == (["parts_short"] if lacking else [])
+        told = [f["text"] for f in answer["findings"] if f["code"] == "parts_short"]
+        assert told == (["pistons alike for both ends: 2 in hand, 4 needed."] if lacking else [])

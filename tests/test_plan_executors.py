@@ -34,6 +34,7 @@ SMALL: dict[str, Any] = {
 
 
 def _few_moved(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(in_motion, "FEW", 0)
     patch.setattr(in_motion, "MOVED_PER_END", 60)
     patch.setattr(likely, "NEAREST", 4)
     patch.setattr(likely, "EVERY_KIND", 4)
