@@ -201,10 +201,9 @@ def _kept(
     dampers = [c[np.ix_(kind.oils, kind.pistons)] for c in (s.inward, s.outward)]
     far, within = _with_damping(s.aims, far, within, per, dampers)
     shape = far.shape
-    nearest_step = (far == np.min(far, axis=0)) & within  # builds that differ in preload alone: one is proposed
-    near, rank = far.reshape(-1), far
+    within, near, rank = _of_nearest_step(far, within), far.reshape(-1), far
     if guesses is None:
-        meeting = np.where(nearest_step, far, np.inf).reshape(-1)
+        meeting = np.where(within, far, np.inf).reshape(-1)
         chosen = np.union1d(_lowest(near, KEPT), _lowest(meeting, KEPT_MEETING))
     else:
         rank = far + _guessed(s, at, family, kind, guesses)
@@ -212,10 +211,15 @@ def _kept(
     step, seat, oil, piston = np.unravel_index(chosen, shape)
     index = (step, kind.seats[seat], kind.oils[oil], kind.pistons[piston])
     table = gathered(s, at, places, family.fill, index)
-    table["distance"], table["meets"] = near[chosen], nearest_step.reshape(-1)[chosen]
+    table["distance"], table["meets"] = near[chosen], within.reshape(-1)[chosen]
     table["rank"] = rank.reshape(-1)[chosen]
     table["effort"], table["kind"] = np.full(chosen.size, kind.effort), np.full(chosen.size, kind.code)
     return table
+
+
+def _of_nearest_step(far: Array, within: Mask) -> Mask:
+    """Which meet the goals; of builds that differ in preload alone, by (step, ...), the nearest alone."""
+    return np.asarray((far == np.min(far, axis=0)) & within)
 
 
 def _sampled(s: Space, at: Stances, places: Places, family: Family) -> Table:
@@ -225,14 +229,17 @@ def _sampled(s: Space, at: Stances, places: Places, family: Family) -> Table:
     own = np.isin(oil, family.oils) & (place >= places[0]) & (place <= places[-1])
     step, oil, piston = step[own], oil[own], piston[own]
     seat = (place[own] - places[0]) * s.closings.size + closing[own]
-    far, within, per = (a[step, seat, piston] for a in (family.at_rest, family.within, family.per_damping))
-    far, within = _with_damping(s.aims, far, within, per, [c[oil, piston] for c in (s.inward, s.outward)])
-    good = np.flatnonzero(np.isfinite(far))
+    at_rest, per = family.at_rest[:, seat, piston], family.per_damping[:, seat, piston]
+    dampers = [c[oil, piston] for c in (s.inward, s.outward)]
+    far, meets = _with_damping(s.aims, at_rest, family.within[:, seat, piston], per, dampers)
+    row = np.arange(step.size)
+    near, within = far[step, row], _of_nearest_step(far, meets)[step, row]
+    good = np.flatnonzero(np.isfinite(near))
     if not good.size:
         return {}
     table = gathered(s, at, places, family.fill, (step[good], seat[good], oil[good], piston[good]))
     new, kinds = _seat_new(s, places)[seat[good]], (s.oil_kind[oil[good]], s.piston_kind[piston[good]])
-    table["distance"], table["rank"], table["meets"] = far[good], far[good], within[good]
+    table["distance"], table["rank"], table["meets"] = near[good], near[good], within[good]
     table["effort"], table["kind"] = effort_of(new, *kinds), new * 9 + kinds[0] * 3 + kinds[1]
     return table
 
