@@ -25,6 +25,8 @@ class Drill(msgspec.Struct, frozen=True, kw_only=True):
 
 SAME_SHARE = 1e-9
 """Numbers that differ by no more than this share are one number in another unit."""
+LEAST_HOLES = 2
+"""Holes drilled into a blank: one alone would push the shaft to a side; but one where no more are allowed."""
 
 
 class Parts(NamedTuple):
@@ -150,7 +152,7 @@ def closed_at(shock: Shock, closing_mm: float, **fitted: Oil | Piston) -> Shock 
 def _drilled(shock: Shock, blank: Blanks, drills: tuple[float, ...]) -> list[tuple[Piston, Drill, float]]:
     """Every piston that a drill makes of a blank, and by how much the drill is too large for its walls, mm."""
     made = []
-    for count in range(1, blank.max_holes + 1):
+    for count in range(min(LEAST_HOLES, blank.max_holes), blank.max_holes + 1):
         for across in sorted(set(drills)):
             if not SMALLEST_MM <= across <= LARGEST_MM:
                 continue

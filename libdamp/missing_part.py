@@ -10,7 +10,7 @@ from .car import Box
 from .errors import InputError, TooCostly
 from .findings import shown
 from .grid import space
-from .in_hand import Parts, parts_of
+from .in_hand import LEAST_HOLES, Parts, parts_of
 from .parts import Holes, Oil, Piston, SecondPoint, Spring
 from .quantities import Q
 from .searching import chunks, looked_at, together
@@ -19,7 +19,7 @@ from .tables import picked
 STEPS_EACH_WAY = 12
 """Springs and oils that are tried: so many steps of a twelfth of an octave (6 %) softer and harder."""
 MOST_HOLES, SMALLEST_HOLE_MM, LARGEST_HOLE_MM = 8, 0.9, 2.5
-"""Pistons that are tried: one to so many equal holes, by tenths of a millimetre, thick and wide as the fitted."""
+"""Pistons that are tried: two to so many equal holes, by tenths of a millimetre, thick and wide as the fitted."""
 
 LEAST_GAIN = 0.25
 """Lowering of a distance that is worth a purchase: half a tolerance of one goal, squared."""
@@ -76,7 +76,7 @@ def pistons_to_buy(fitted: Piston) -> tuple[Piston, ...]:
     sizes = np.round(np.arange(SMALLEST_HOLE_MM, LARGEST_HOLE_MM + 0.05, 0.1), 1)
     return tuple(
         msgspec.structs.replace(fitted, holes=(Holes(count=count, diameter_mm=float(size)),), label=None)
-        for count in range(1, MOST_HOLES + 1)
+        for count in range(LEAST_HOLES, MOST_HOLES + 1)
         for size in sizes
     )
 
@@ -156,5 +156,5 @@ def _told(
         **{part: one},
         distance=far,
         lowers_by=None if now is None else now - far,
-        text=f"{name}: {what} {gain} (distance at rest)",
+        text=f"{name}: {what} {gain} (that end's own distance, at rest)",
     )

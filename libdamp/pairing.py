@@ -18,6 +18,9 @@ MOST_MEETING = 1500
 """Builds of each end that are paired: at first, at most when those do not settle the best pair, and of those
 that meet every goal."""
 
+ROUND_OFF = 1e-6
+"""Distances, and limiters in m, that differ by no more are the same."""
+
 
 class CarBuild(msgspec.Struct, frozen=True, kw_only=True):
     """Both ends together."""
@@ -123,6 +126,16 @@ class BothEnds:
         first, second = self.terms(i, j)
         return np.asarray(front[i][:, np.newaxis] + rear[j][np.newaxis, :] + first + second)
 
+    def first(self, i: Places, j: Places, far: Array, allowed: Mask) -> tuple[int, int]:
+        """Row and column of the nearest of some pairs; of those as near but for round-off limiters move least."""
+        front, rear = (
+            end.space.limiters[end.table["limiter"][rows]] for end, rows in zip(self.ends, (i, j), strict=True)
+        )
+        fitted = [end.space.corner.shock.limiter_mm * 1e-3 for end in self.ends]
+        moves = np.abs(front - fitted[0])[:, np.newaxis] + np.abs(rear - fitted[1])
+        near = allowed & (far <= np.min(far[allowed]) + ROUND_OFF)
+        return _lowest(np.where(near & (moves <= np.min(moves[near]) + ROUND_OFF), far, np.inf))
+
     def meeting(self, i: Places, j: Places) -> Mask:
         """Which pairs meet the goals between the ends."""
         first, second = self.terms(i, j)
@@ -171,7 +184,7 @@ def fewest_changes(pairs: BothEnds) -> CarBuild | None:
         return None
     efforts = pairs.efforts(i, j)
     fewest = good & (efforts == np.min(efforts[good]))
-    a, b = _lowest(np.where(fewest, pairs.distances(i, j), np.inf))
+    a, b = pairs.first(i, j, pairs.distances(i, j), fewest)
     return pairs.car(*_least(pairs, int(i[a]), int(j[b])), int(np.sum(fewest)))
 
 
@@ -188,8 +201,7 @@ def hardly_further(pairs: BothEnds) -> CarBuild | None:
         return None
     near = far <= hardly(best)
     efforts = pairs.efforts(i, j)
-    fewest = near & (efforts == np.min(efforts[near]))
-    a, b = _lowest(np.where(fewest, far, np.inf))
+    a, b = pairs.first(i, j, far, near & (efforts == np.min(efforts[near])))
     return pairs.car(int(i[a]), int(j[b]), int(np.sum(near)), best)
 
 
@@ -203,7 +215,7 @@ def _least(pairs: BothEnds, i: int, j: int) -> tuple[int, int]:
     near = far <= hardly(float(pairs.distances(np.array([i]), np.array([j]))[0, 0]))
     if not near.any():
         return i, j
-    a, b = _lowest(np.where(near & (efforts == np.min(efforts[near])), far, np.inf))
+    a, b = pairs.first(same[0], same[1], far, near & (efforts == np.min(efforts[near])))
     return int(same[0][a]), int(same[1][b])
 
 
@@ -252,7 +264,7 @@ def ranked_cars(pairs: BothEnds) -> list[CarBuild]:
         nearest = float(far[a, b])
         same = np.outer(equally_good(front, int(i[a]), i), equally_good(rear, int(j[b]), j)) & allowed
         near = same & (far <= hardly(nearest))
-        a, b = _lowest(np.where(near & (efforts == np.min(efforts[near])), far, np.inf))
+        a, b = pairs.first(i, j, far, near & (efforts == np.min(efforts[near])))
         found.append(pairs.car(int(i[a]), int(j[b]), int(np.sum(same)), nearest))
         asked.append(int(efforts[a, b]))
         return same

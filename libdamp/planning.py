@@ -69,7 +69,7 @@ def plan_findings(box: Box, runs: Runs, front: EndPlan, rear: EndPlan) -> list[F
         found.append(finding("not_moved", "/use/jump", name="The landing of the use's jump"))
     if not runs.bump > 0.0:
         found.append(finding("not_moved", "/use/bump_height_mm", name="The use's bumps"))
-    if box.blanks is not None and box.blanks.count < 2:
+    if box.blanks is not None and 0 < box.blanks.count < 2:
         found.append(finding("parts_short", "/box/blanks/count", float(box.blanks.count), 2.0, name="blanks"))
     for kind in ("front_springs", "rear_springs", "pistons"):
         word = kind.replace("_", " ").removesuffix("s")
@@ -271,7 +271,7 @@ def plan(
     cars = ranked_cars(pairs)
     proposal = fewest_changes(pairs) or hardly_further(pairs)
     if proposal is not None:
-        cars = [proposal, *cars]
+        cars = [proposal, *(car for car in cars if (car.front, car.rear) != (proposal.front, proposal.rear))]
     lack = None if cars else piston_lack(*ends)
     if not cars:
         cars = [car_build(rows[0].builds[1], _short(rows[1].builds[1], lack), between)]

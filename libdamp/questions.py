@@ -129,6 +129,10 @@ GRAVE: tuple[Question, ...] = ("slaps", "height", "rattles", "solid")
 """Questions of which the wrong has to be cured, even where that costs more elsewhere."""
 
 
+ANY_MENDS: tuple[Question, ...] = ("slaps",)
+"""Questions of which each figure tells the same ill: past the first touch the ground hides what a landing gains."""
+
+
 def way(code: Question, effect: Effect, aims: Mapping[str, Aim]) -> float:
     """How far an effect goes the way that a question wants, in least differences."""
     for name, better in QUESTIONS[code].figures:
@@ -141,14 +145,15 @@ def way(code: Question, effect: Effect, aims: Mapping[str, Aim]) -> float:
 def gain(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) -> float:
     """How much a change helps a question, in least differences; 0 where it does not clearly help.
 
-    Where the first figure of a question is wrong by itself, only what clearly mends that one helps.
+    Where the first figure of a question is wrong by itself, only what clearly mends that one helps; of ANY_MENDS,
+    what mends any.
     """
     ways = {effect.name: way(code, effect, aims) for effect in effects}
     if not ways or max(ways.values()) <= 1.0 or min(ways.values()) <= -1.0:
         return 0.0
     first = _first(code, effects)
     if first is not None:
-        unmended = ways[first.name] <= 1.0 and _off(code, first.before, aims) >= 1.0
+        unmended = code not in ANY_MENDS and ways[first.name] <= 1.0 and _off(code, first.before, aims) >= 1.0
         if unmended or cured(code, first.before):
             return 0.0
     return sum(ways.values())

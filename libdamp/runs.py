@@ -237,17 +237,13 @@ def landing(
     watch = Watch(corner, (yield Start(corner, corner.droop, corner.moving.squash, -speed)))
     h = corner.step
     least = float(h.min()) if isinstance(h, np.ndarray) else h
-    count = wanted = round(duration / least)
-    if effort is not None:
-        count = min(wanted, effort.left)
-    for i in range(count):
+    for i in range(round(duration / least)):
+        if effort is not None:
+            effort.take(1)  # one by one: numbers that run away end a run at any step
         yield (h,)
         watch.look(i * h)
         if until is not None and until(watch, i * h):
-            wanted = i + 1
             break
-    if effort is not None:
-        effort.take(wanted)
     return watch
 
 

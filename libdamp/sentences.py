@@ -125,11 +125,16 @@ def phrase_of(effect: Effect, name: str | None = None) -> str:
         by = f"{100.0 * abs(change) / effect.before:.0f} %"
     else:  # so that the three numbers agree as they are shown
         by = f"{abs(float(after) - float(before)):.{phrase.digits}f} {phrase.unit}".strip()
-    span = f"{before} -> {with_unit(name, effect.after)}"
-    named = f"{phrase.name} {span}" if phrase.name else span
+    word, end = phrase.name, effect.after
+    if word in OPPOSITE and max(effect.before, effect.after) < 0.0:
+        word, before, end = OPPOSITE[word], shown(name, -effect.before), -effect.after
+    span = f"{before} -> {with_unit(name, end)}"
+    named = f"{word} {span}" if word else span
     return f"{(phrase.more if change > 0.0 else phrase.less).format(by)} ({named}{_beyond(effect)})"
 
 
+OPPOSITE: dict[str, str] = {"lower by": "higher by"}
+"""What a figure is called while it stays below nothing."""
 BEYOND: dict[str, str] = {"least_clearance_mm": "slaps", "preload_mm": "loose", "spare_hot_ml": "solid"}
 """What it means that a figure is below nothing."""
 

@@ -63,15 +63,30 @@ def verdict_cell(sheet: Sheet, end: str) -> str:
         )
     elif text != "leave it":
         standing = sheet.plan.builds[0]
-        why = _missed(getattr(standing, end).terms) or _missed(standing.terms)
+        why = missed(getattr(standing, end).terms) or missed(standing.terms)
         return f"{text}\n(now {'; '.join(why)})" if why else text
     else:
         text = text.upper()
-    why = _missed(getattr(sheet.proposal, end).terms)
-    return f"{text}\n(but {'; '.join(why)}: the parts in hand do not cure it)" if why else text
+    terms = getattr(sheet.proposal, end).terms
+    why = missed(terms)
+    return f"{text}\n(but {'; '.join(why)}: {_why_left(sheet, end, terms)})" if why else text
 
 
-def _missed(terms: Iterable[GoalTerm]) -> list[str]:
+BY_A_HAIR = 1.1
+"""A goal whose term is no more than this is missed by a hair."""
+
+
+def _why_left(sheet: Sheet, end: str, terms: Iterable[GoalTerm]) -> str:
+    """Why an end is left as it is though it misses goals."""
+    far = {t.quantity: t.term for t in terms if t.term is not None and t.term > 1.0}
+    if max(far.values()) <= BY_A_HAIR:
+        return "missed by a hair, no reason to change parts"
+    rows = [{t.quantity: t.term for t in build.terms} for build in getattr(sheet.plan, end).builds[1:]]
+    met = all(any((row.get(name) or 0.0) <= 1.0 for row in rows) for name in far)
+    return "what cures it costs more elsewhere" if met else "the parts in hand do not cure it"
+
+
+def missed(terms: Iterable[GoalTerm]) -> list[str]:
     """Goals that are missed, with what there is: "natural frequency 5.12, goal 3.5 ±0.4"."""
     return [
         f"{GOAL_WORDS[t.quantity]} {number(t.value)}, goal {SIDE_WORDS[t.side]}{number(t.target)} "

@@ -10,6 +10,7 @@ from .sheet_columns import (
     fill_cell,
     fit_cell,
     look_cell,
+    missed,
     number,
     set_cell,
     verdict_cell,
@@ -21,6 +22,7 @@ from .wording import part_words
 
 OTHERS = 4
 MOST_MEASURED = 6
+MOST_MISSED = 4
 BESIDE_LANDINGS = ("drop_test", "jumping")
 """Cautions that stand beside what landings do, not at the end."""
 FIRST_DROP_MM = 50.0
@@ -65,11 +67,29 @@ def together_words(sheet: Sheet) -> str:
     distances, at_rest = (built.distance, sheet.plan.builds[0].distance), ""
     if (sheet.untold or None in distances) and None not in (sheet.proposal.distance, sheet.check.distance):
         distances, at_rest = (sheet.proposal.distance, sheet.check.distance), " at rest"
-    return (
+    standing = sheet.plan.builds[0]
+    faulty = any(build.rejected_for for build in (standing.front, standing.rear))
+    stands = "as it stands it does not work" if faulty else f"as it stands {number(distances[1], 2)}"
+    text = (
         f"front/rear frequency {number(now.frequency_ratio)}, damping ratio "
         f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance{at_rest} {number(distances[0], 2)} "
-        f"(as it stands {number(distances[1], 2)})"
+        f"({stands})"
     )
+    left = _left(sheet)
+    if sheet.untold or not left:
+        return text
+    more = f"; and {len(left) - MOST_MISSED} more" if len(left) > MOST_MISSED else ""
+    return f"{text}; it still misses {'; '.join(left[:MOST_MISSED])}{more}"
+
+
+def _left(sheet: Sheet) -> list[str]:
+    """Goals that the proposal misses, the furthest first; an end that is left as it is tells its own."""
+    built = sheet.plan.builds[1]
+    changed = [end for end in ("front", "rear") if getattr(sheet.plan, f"verdict_{end}") != f"{end}: leave it"]
+    terms = [(f"{end} ", term) for end in changed for term in getattr(built, end).terms]
+    terms += [("", term) for term in built.terms]
+    far = sorted(terms, key=lambda pair: -(pair[1].term or 0.0))
+    return [f"{end}{what}" for end, term in far for what in missed([term])]
 
 
 def told(sheet: Sheet) -> list[Told]:
@@ -79,6 +99,8 @@ def told(sheet: Sheet) -> list[Told]:
     for f in (*sheet.proposal.findings, *sheet.plan.findings):
         if f.code == "unusual_value" and f.where.endswith("/preload_mm"):
             continue  # worked out here, not given
+        if f.code == "not_moved" and _none(sheet, f.where):
+            continue
         place = ".".join(f.where.strip("/").split("/")[:2]).removeprefix("car.")
         known = places.setdefault((MARKS[f.severity], f.text), [])
         if place not in known:
@@ -90,6 +112,11 @@ def told(sheet: Sheet) -> list[Told]:
     order = list(MARKS.values())
     found = sorted(places.items(), key=lambda item: order.index(item[0][0]))
     return [Told(mark, tuple(where), text) for (mark, text), where in found]
+
+
+def _none(sheet: Sheet, where: str) -> bool:
+    """Whether the use says itself that it has no jump, or no bumps."""
+    return sheet.use.jump == "none" if where.endswith("jump") else sheet.use.bump_height_mm == 0.0
 
 
 def others_title(sheet: Sheet) -> str:
@@ -124,7 +151,7 @@ def trade_words(sheet: Sheet) -> list[str]:
         for trade in (traded[0], traded[-1]) if traded else ():
             parts = ", ".join(part_words(trade.build, part) for part in trade.build.changed) or "the parts fitted"
             lines.append(f"{end}, landing against bumps: {parts}: {trade.text}")
-    missing = sheet.plan.best_missing_part
+    missing = None if sheet.plan.builds[1].meets_goals else sheet.plan.best_missing_part
     return lines if missing is None else [*lines, f"to buy, {missing.text}"]
 
 

@@ -78,6 +78,8 @@ def verdict(end: str, chosen: Build, standing: Build, rows: EndPlan) -> str:
         steps.append(f"close the cap with the shaft pushed in {chosen.closing_insertion_mm:g} mm")
     if not steps and (chosen.set_anew or standing.rejected_for):
         steps.append(f"leave the parts, {preload_words(chosen, standing)}")
+    elif not change and chosen.set_anew and standing.rejected_for:
+        steps.append(preload_words(chosen, standing))
     if standing.rejected_for:
         steps.insert(0, f"as it stands, {', '.join(REASONS[reason][1] for reason in standing.rejected_for)}")
     return f"{end}: {'; '.join(steps) or 'leave it'}"

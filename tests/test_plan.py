@@ -6,7 +6,9 @@ from typing import Any
 import pytest
 
 import libdamp
-from libdamp.demo import demo_data
+from libdamp.car import Blanks, Box
+from libdamp.demo import demo_corner, demo_data
+from libdamp.in_hand import parts_of, with_made
 from libdamp.mixtures import MOST_MIXTURES
 from tests.plain_requests import USE, put
 
@@ -48,7 +50,7 @@ def test_row_0_is_the_car_as_it_stands() -> None:
 
 def test_whole_grid_is_looked_at() -> None:
     """Springs x limiters x closings x oils, mixed too, x pistons, drilled too, x five or six steps: all of them."""
-    oils, pistons = 8 + MOST_MIXTURES, 8 + 6 * 21
+    oils, pistons = 8 + MOST_MIXTURES, 8 + 5 * 21  # two to six holes
     answer, parts = _plan(TRUCK), 5 * 7 * 3 * oils * pistons
     for end in ("front", "rear"):
         assert 5 * parts <= answer[end]["considered"] <= 6 * parts
@@ -247,8 +249,8 @@ def test_holes_leave_walls() -> None:
     rejected = {r["reason"]: r for r in answer["rear"]["rejected"]}
     nearest = rejected["thin_wall"]["nearest"]["drill"]
     # eight holes of 2 mm on a circle of 7.45 mm: 7.45 sin 22.5 deg - 2 = 0.851 mm, enough
-    # one of 4 mm: (11.9 - 7.45 - 4)/2 = 0.225 mm to the rim
-    assert (nearest["count"], nearest["drill_mm"]) == (1, 4.0)
+    # two of 4 mm: (11.9 - 7.45 - 4)/2 = 0.225 mm to the rim
+    assert (nearest["count"], nearest["drill_mm"]) == (2, 4.0)
     assert rejected["thin_wall"]["short_by"] == pytest.approx(2.0 * (0.8 - 0.225))
     assert "needs a drill 1.15 mm smaller" in rejected["thin_wall"]["text"]
 
@@ -319,7 +321,7 @@ def test_a_full_box_misses_nothing() -> None:
 def test_too_costly() -> None:
     """A box beyond the bound is refused with the bound and what makes it large."""
     springs = [{"rate_n_mm": 0.3 + 0.001 * k, "free_length_mm": 53} for k in range(100)]
-    with pytest.raises(libdamp.TooCostly, match=r"at most 10000000: .*springs 100, .*ways to drill 134"):
+    with pytest.raises(libdamp.TooCostly, match=r"at most 10000000: .*springs 100, .*ways to drill 113"):
         _plan(TRUCK, box__front_springs=springs)
 
 
@@ -338,3 +340,12 @@ def test_two_pistons_do_not_serve_four_shocks() -> None:
         assert proposal["rear"]["rejected_for"] == (["parts_short"] if lacking else [])
         told = [f["text"] for f in answer["findings"] if f["code"] == "parts_short"]
         assert told == (["pistons alike for both ends: 2 in hand, 4 needed."] if lacking else [])
+
+
+def test_one_hole_where_no_more_are_allowed() -> None:
+    """Blanks are drilled with two holes and more, which push the shaft to no side; with one if that is the most."""
+    for most, counts in ((3, {2, 3}), (1, {1})):
+        box = Box(blanks=Blanks(**{**BLANKS, "max_holes": most}), drills_mm=(1.1, 1.5))
+        corner = demo_corner("demo-truck.front")
+        parts = with_made(parts_of(corner, box, "front"), corner, box)
+        assert {drill.count for drill in parts.drills if drill is not None} == counts

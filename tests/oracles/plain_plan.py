@@ -93,7 +93,7 @@ def drilled(box: Data) -> list[dict[str, Any]]:
     if not blank:
         return []
     size = {name: blank[name] for name in ("diameter_mm", "thickness_mm")}
-    counts = range(1, blank["max_holes"] + 1)
+    counts = range(min(2, blank["max_holes"]), blank["max_holes"] + 1)
     return [{**size, "holes": f"{n}x{d:g}", "drilled": True} for n in counts for d in box["drills_mm"]]
 
 
