@@ -58,6 +58,15 @@ def test_gain_needs_a_clear_help_and_no_clear_harm() -> None:
     assert gain("kerb", (up,), {}) == 0.0
 
 
+def test_a_higher_touch_helps_a_chassis_that_slaps() -> None:
+    """Past the first touch the ground hides what a landing gains: from how high it touches counts as well."""
+    hidden, deeper = (effect_of("least_clearance_mm", -2.2, after, {}) for after in (-1.8, -2.9))
+    higher, hardly = (effect_of("touch_height_mm", 184.0, after, {}) for after in (231.0, 186.0))
+    assert gain("slaps", (hidden, higher), {}) > 1.0
+    assert gain("slaps", (hidden, hardly), {}) == 0.0
+    assert gain("slaps", (deeper, higher), {}) == 0.0
+
+
 def test_what_is_grave_is_cured_first() -> None:
     """A shock that goes solid: letting oil out cures it, a longer travel does not; it comes first at any cost."""
     (asked,) = answer_of(worked(HOLED), "solid").helps

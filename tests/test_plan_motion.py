@@ -15,6 +15,7 @@ from libdamp.demo import demo_corner, demo_data
 from libdamp.goals import Aim
 from libdamp.in_motion import FEW as FEW_BUILDS
 from libdamp.likely import capped
+from libdamp.pairing import BothEnds
 from tests.plain_requests import USE, put
 
 TRUCK = demo_data("demo-truck")
@@ -297,3 +298,24 @@ def test_equals_do_not_give_a_goal_away() -> None:
     assert cars[0]["meets_goals"]
     for row in (*cars, *answer["front"]["builds"][1:], *answer["rear"]["builds"][1:]):
         assert row["distance"] <= hardly(row["best_of_equals"]) + 1e-9
+
+
+def test_of_equals_the_smaller_change() -> None:
+    """Where distances differ by round-off alone, the limiters move least; else the nearest counts."""
+    end = _standing()
+    fitted = end.space.corner.shock.limiter_mm * 1e-3
+    end = end._replace(
+        space=end.space._replace(limiters=np.array([fitted + 2e-3, fitted])),
+        table={**end.table, "limiter": np.array([0, 1]), "piston": np.zeros(2, dtype=int)},
+    )
+    pairs, both, yes = BothEnds(end, end, {}), np.arange(2), np.ones((2, 2), dtype=bool)
+    far = np.array([[1.0 - 1e-9, 1.0], [1.0, 1.0]])
+    assert pairs.first(both, both, far, yes) == (1, 1)
+    assert pairs.first(both, both, far - np.array([[0.01, 0.0], [0.0, 0.0]]), yes) == (0, 0)
+
+
+@pytest.mark.parametrize("name", ["demo-truck", "demo-buggy"])
+def test_the_proposal_is_listed_once(name: str) -> None:
+    """No later row holds the very builds of the proposal."""
+    builds = _of_all(name)["builds"]
+    assert not [car for car in builds[2:] if all(car[end] == builds[1][end] for end in ("front", "rear"))]

@@ -1,14 +1,18 @@
 """What a sheet says first: the verdict, what it leaves open, and whether a drop test may be made at all."""
 
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
+from libdamp.demo import demo_data
+from libdamp.goals import GoalTerm
 from libdamp.sheet import sheet_text
 from libdamp.sheet_changes import if_words
-from libdamp.sheet_columns import verdict_cell
+from libdamp.sheet_columns import _why_left, verdict_cell
 from libdamp.sheet_data import Sheet, sheet_of
+from libdamp.sheet_words import together_words, told
 
 
 @cache
@@ -34,6 +38,50 @@ def test_leave_it_says_what_is_missed() -> None:
     ride = sheet.proposal.front.ride
     assert why.startswith(f"(but natural frequency {ride.frequency_hz:.2f}, goal 5 ±0.4")
     assert why.endswith("the parts in hand do not cure it)")
+
+
+def _term(quantity: str, off: float) -> GoalTerm:
+    """A goal missed by so many tolerances."""
+    return GoalTerm(
+        quantity=quantity,
+        value=1.0 + off,
+        target=1.0,
+        tolerance=1.0,
+        term=off * off,
+        source="yours",
+        side="either",
+    )
+
+
+@pytest.mark.parametrize(
+    ("off", "others", "why"),
+    [
+        (1.04, [], "missed by a hair, no reason to change parts"),
+        (1.5, [0.9], "what cures it costs more elsewhere"),
+        (1.5, [1.2, 1.1], "the parts in hand do not cure it"),
+    ],
+)
+def test_why_an_end_is_left(off: float, others: list[float], why: str) -> None:
+    """A hair, a part that cures it but costs elsewhere, or no such part."""
+    builds = [SimpleNamespace(terms=(_term("frequency_hz", far),)) for far in (off, *others)]
+    sheet: Any = SimpleNamespace(plan=SimpleNamespace(front=SimpleNamespace(builds=builds)))
+    assert _why_left(sheet, "front", (_term("frequency_hz", off), _term("damping_ratio", 0.5))) == why
+
+
+def test_a_proposal_says_what_it_still_misses() -> None:
+    """The goals that the proposal misses, the furthest first; a use that says it has no jump needs no note."""
+    demo = demo_data("demo-truck")
+    box = {"oils": demo["box"]["oils"][:2], "mix_oils": False, "limiters_mm": [0, 4], "collar_step_mm": 0.5}
+    big = sheet_of({**demo, "box": box, "use": {**demo["use"], "jump": "big"}})
+    words = together_words(big)
+    terms = {t.quantity: t.term for t in big.plan.builds[1].rear.terms}
+    assert terms["bounce_height_mm"]
+    assert max(terms.values(), key=lambda term: term or 0.0) == terms["bounce_height_mm"]
+    assert "; it still misses " in words
+    assert "rear bounce after the landing" in words
+    none = sheet_of({**demo, "box": box, "use": {**demo["use"], "jump": "none"}})
+    assert "not_moved" in {f.code for f in none.plan.findings}
+    assert not [one for one in told(none) if "not worked out" in one.text]
 
 
 def test_no_drop_test_where_the_first_would_touch() -> None:
