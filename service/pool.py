@@ -2,6 +2,7 @@
 
 import asyncio
 import contextlib
+import gc
 import multiprocessing
 import os
 import threading
@@ -41,6 +42,10 @@ def _nothing() -> None:
     """Make a worker start."""
 
 
+LONGEST_END_S = 5.0
+"""How long the end of an executor that was given up is waited for."""
+
+
 class Pool:
     """Long work, so many at a time, so many waiting, none longer than the deadline."""
 
@@ -51,6 +56,7 @@ class Pool:
         self._most_builds = most_builds
         self._inside = 0
         self._executor: ProcessPoolExecutor | None = None
+        self._ending: list[threading.Thread] = []  # of executors that were given up
 
     @property
     def ready(self) -> bool:
@@ -102,6 +108,8 @@ class Pool:
         """Kill the workers of an executor; the next request makes new ones."""
         if self._executor is executor:
             self._executor = None
+        thread = getattr(executor, "_executor_manager_thread", None)
+        self._ending = [one for one in (*self._ending, thread) if one is not None and one.is_alive()]
         for process in list((executor._processes or {}).values()):
             with contextlib.suppress(OSError, ValueError):
                 process.kill()
@@ -112,3 +120,7 @@ class Pool:
         executor, self._executor = self._executor, None
         if executor is not None:
             await asyncio.to_thread(executor.shutdown, wait=True, cancel_futures=True)
+        while self._ending:
+            await asyncio.to_thread(self._ending.pop().join, LONGEST_END_S)
+        del executor
+        gc.collect()  # what executors hold of the system is given back before a signal ends the process
