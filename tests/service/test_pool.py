@@ -3,7 +3,9 @@
 import asyncio
 import os
 import signal
+import threading
 import time
+import weakref
 from collections.abc import Callable, Coroutine
 from typing import Any
 
@@ -184,3 +186,23 @@ def test_busy_over_http(path: str, monkeypatch: pytest.MonkeyPatch) -> None:
     else:
         assert (answer.status, answer.headers["retry-after"]) == (503, "2")
         assert msgspec.json.decode(answer.body)["title"] == "Service Unavailable"
+
+
+def test_a_pool_that_ended_holds_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Executors that were given up, and the last, are gone after the end, with their threads and semaphores."""
+    monkeypatch.setattr(pool_module, "answer_or_problem", sleeping)
+    executors: list[weakref.ref[Any]] = []
+
+    async def run() -> None:
+        pool = Pool(1, 2, 0.3)
+        await pool.start()
+        for _ in range(2):
+            executors.append(weakref.ref(pool._made()))
+            with pytest.raises(Refusal):
+                await pool.run("sleep", b"30")
+        executors.append(weakref.ref(pool._made()))
+        await pool.stop()
+
+    asyncio.run(run())
+    assert [one() for one in executors] == [None] * 3
+    assert not [one for one in threading.enumerate() if "ExecutorManager" in type(one).__name__]
