@@ -64,6 +64,11 @@ class Numbers:
             value = value[int(step)] if isinstance(value, tuple) else getattr(value, step)
         return float("nan") if value is None else value
 
+    @property
+    def request(self) -> Any:
+        """The request of `ride`, whose fields are known by their names alone."""
+        return self.asked
+
     def mm(self, *path: str) -> Real:
         """A length in m."""
         return self(*path) * 1e-3
@@ -71,7 +76,7 @@ class Numbers:
 
 def can_be_many(asked: Model, drawn: Mapping[Path, Array], only: Sequence[Path]) -> bool:
     """Whether all that is drawn is a number of its own (no measured pair, no spacer), and all asked a figure."""
-    corner: Corner = asked.corner  # type: ignore[attr-defined]
+    corner: Corner = Numbers(asked, drawn).request.corner
     if any(path not in FIGURES for path in only):
         return False
     paired = isinstance(corner.linkage, Pairs) and any(p[:2] == ("corner", "linkage") for p in drawn)
@@ -242,8 +247,8 @@ def ride_many(
     asked: Model, drawn: Mapping[Path, Array], only: Sequence[Path], count: int
 ) -> tuple[list[Array], Mask]:
     """Outputs of `ride` over many draws, not-a-number where one does not exist; and which draws can be."""
-    corner: Corner = asked.corner  # type: ignore[attr-defined]
     n = Numbers(asked, drawn)
+    corner: Corner = n.request.corner
     fits = np.broadcast_to(_fits(n, corner), (count,))
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         figures = _figures(n, corner)
@@ -291,7 +296,7 @@ def _figures(n: Numbers, corner: Corner) -> dict[Path, Real]:
 
 def _step(n: Numbers, stand: Stand, dynamics: Dynamics) -> dict[str, Array]:
     """The nearest real step of preload, in m."""
-    spacers, collar = n.asked.spacers_mm, n.mm("collar_step_mm")  # type: ignore[attr-defined]
+    spacers, collar = n.request.spacers_mm, n.mm("collar_step_mm")
     at, none = level(stand), np.asarray(np.nan)
     if np.all(np.isnan(collar)) and spacers is None:
         return {"preload_mm": none, "collar_mm": none, "height_error_mm": none}

@@ -8,6 +8,7 @@ and its error cancels as far as it acts alike.
 
 import math
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Any, Literal, NamedTuple
 
 from msgspec.structs import replace
@@ -178,10 +179,10 @@ def split(reference: Setup, candidate: Setup, causes: Sequence[Cause], errors: S
     for cause in causes:
         if cause.part(reference) == cause.part(candidate):
             continue
-        place = _add(made.setups, lambda cause=cause: cause.taken(reference, candidate))  # type: ignore[misc]
+        place = _add(made.setups, partial(cause.taken, reference, candidate))
         made.causes.append((cause.name, place))
     for error in errors:
-        pair = [_add(made.setups, lambda e=error, s=side: e.off(s)) for side in (reference, candidate)]  # type: ignore[misc]
+        pair = [_add(made.setups, partial(error.off, side)) for side in (reference, candidate)]
         if pair[0] is not None and pair[1] is not None:
             made.errors.append((error.part(reference) == error.part(candidate), pair[0], pair[1]))
     return made

@@ -1,6 +1,6 @@
 """One corner at rest: level arms, the real step of preload, clearance, droop, stops, rates, damping ratio."""
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 import msgspec
 import numpy as np
@@ -13,7 +13,7 @@ from .findings import Finding, finding
 from .pocket import oil_gain, spare
 from .quantities import Q
 from .riding import LOOSE_M, Dynamics, Riding, real_steps, riding
-from .standing import STOPS, Level, Stand, collar_at, level, pairs_parabola, stand_of
+from .standing import STOPS, Level, Stand, Stop, collar_at, level, pairs_parabola, stand_of
 
 PAIRS_SCATTER_MM = 0.2
 """Residual of measured pairs above which a ruler was at work, not calipers."""
@@ -53,7 +53,7 @@ class RideFigures(msgspec.Struct, frozen=True, kw_only=True):
     damping_ratio_compression: Annotated[float, Q("damping_ratio")] | None
     damping_ratio_rebound: Annotated[float, Q("damping_ratio")] | None
     drag_band_mm: Annotated[float, Q("drag_band_mm")] | None
-    first_stop: Literal["shock", "coil_bind", "chassis", "lock"] | None
+    first_stop: Stop | None
 
 
 class Ride(RideFigures, frozen=True, kw_only=True):
@@ -143,7 +143,7 @@ def ride_figures(
         damping_ratio_compression=plain(r.ratio_compression),
         damping_ratio_rebound=plain(r.ratio_rebound),
         drag_band_mm=mm(r.drag_band),
-        first_stop=stop,  # type: ignore[arg-type]
+        first_stop=stop,
     ), found
 
 

@@ -6,7 +6,7 @@ broadcast together. Where something does not exist the value is not-a-number and
 
 from collections.abc import Callable
 from functools import partial
-from typing import NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 import numpy as np
 
@@ -224,7 +224,8 @@ def shock_at(stand: Stand, preload: Array, z: Array) -> tuple[Array, Array, Arra
     return np.asarray(force), np.asarray(spring_rate(stand.rate, compression) + gas_rate), stand.kin.ratio(z)
 
 
-STOPS = ("shock", "coil_bind", "chassis", "lock")
+Stop = Literal["shock", "coil_bind", "chassis", "lock"]
+STOPS: tuple[Stop, ...] = get_args(Stop)
 """What may end the travel: shaft fully in, coils touching, chassis on the ground, no room for the gas."""
 
 

@@ -225,9 +225,3 @@ def _finer(found: Fallen, falling: Lanes, height: float) -> None:
         again = fallen(left, height, halvings=MOST_HALVINGS - 1)
         for column, values in zip(found, again, strict=True):
             column[:] = np.where(np.isfinite(values), values, column)
-
-
-def over_bumps(resting: Lanes, height: float, spacing: float, speed: float) -> Driven:
-    """What even bumps do to corners at rest: height trough to crest and spacing [m], speed [m/s]."""
-    none, bumps_alone = [None] * len(resting), Asked(0.0, height, spacing, speed, 0.0, spacing, 0.0)
-    return moved(none, resting, none, np.zeros(len(resting)), bumps_alone).driven

@@ -145,6 +145,7 @@ def uncertain(
     made = []
     for leaf in found:
         own = guessed.get(leaf.path)
+        kind: Kind
         if leaf.path in spreads:
             kind, drawn = "given", spreads[leaf.path].drawn(leaf.value)
         elif leaf.path in open_ends:
@@ -158,7 +159,7 @@ def uncertain(
             kind, drawn = "measured", Drawn(sd=share * abs(leaf.value) + absolute)
         else:
             continue
-        made.append(Input(leaf.path, kind, leaf.value, leaf.row, leaf.integer, drawn, own))  # type: ignore[arg-type]
+        made.append(Input(leaf.path, kind, leaf.value, leaf.row, leaf.integer, drawn, own))
     return made
 
 

@@ -5,10 +5,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from libdamp.goals import Aim
-from libdamp.guessing import DAMPED, OF_STANCE, bent, guesses, of_dampers, unbent
+from libdamp.car import Box, Goals
+from libdamp.checked import build
+from libdamp.demo import demo_corner, demo_data
+from libdamp.goals import Aim, end_aims
+from libdamp.grid import space
+from libdamp.guessing import DAMPED, OF_STANCE, Guess, Guesses, bent, guesses, of_dampers, unbent
+from libdamp.in_hand import parts_of, with_made
+from libdamp.likely import deciding
 from libdamp.physics.numbers import Array
-from libdamp.searching import even_places
+from libdamp.searching import chunks, even_places, likeliest
+from libdamp.tables import joined
 
 WIDE = DAMPED + len(OF_STANCE) + 1
 AIM = Aim(2.0, 0.5, "yours")
@@ -98,3 +105,24 @@ def test_dampers_without_holes_stay_finite() -> None:
     found = of_dampers(np.array([[50.0, np.inf]]), np.array([[np.inf, np.inf]]), shares)
     assert found.shape == (1, 2, DAMPED)
     assert np.all(np.isfinite(found))
+
+
+@given(SEEDS)
+def test_the_grid_is_guessed_as_its_builds_are(seed: int) -> None:
+    """What a build ranks by is its distance at rest and the term of its guess, worked out from its own figures."""
+    rng, demo = np.random.default_rng(seed), demo_data("demo-truck")
+    corner, (constant, slope, curve) = demo_corner("demo-truck.rear"), _second_order(rng)
+    two_way = [{"count": 2, "diameter_mm": 1.4}, {"count": 1, "diameter_mm": 1.1, "direction": "rebound"}]
+    pistons = [*demo["box"]["pistons"][:3], {"holes": two_way, "thickness_mm": 3.0, "diameter_mm": 11.8}]
+    springs = demo["box"]["rear_springs"][:2]
+    box = build(Box, {"oils": demo["box"]["oils"][:3], "pistons": pistons, "rear_springs": springs}, "", [])
+    parts = with_made(parts_of(corner, box, "rear"), corner, box)
+    s = space(corner, parts, box, 31.0, end_aims(Goals(), "rear", "loose", None))
+    middle, spread = rng.normal(size=WIDE), rng.uniform(0.5, 2.0, WIDE)
+    told = Guesses((Guess(AIM, 0.0, constant, slope, curve),), middle, spread)
+    found = joined([likeliest(chunk._replace(guesses=told)) for chunk in chunks(s)])
+    assert found["rank"].size > 100
+    assert len(np.unique(found["number"])) == found["number"].size
+    for row, x in enumerate((deciding(s, found) - middle) / spread):
+        term = ((_at((constant, slope, curve), x) - AIM.target) / AIM.tolerance) ** 2
+        assert found["rank"][row] == pytest.approx(found["distance"][row] + term, rel=1e-9)

@@ -9,7 +9,7 @@ from libdamp.car import Corner
 from libdamp.demo import demo_corner
 from libdamp.moving import Ready, begun_at, ready, ready_both
 from libdamp.parts import Vented
-from libdamp.together import Asked, moved, over_bumps
+from libdamp.together import Asked, moved
 from tests.drawn import examples
 from tests.model_strategies import replaced
 from tests.moving_strategies import usual_corners
@@ -43,7 +43,7 @@ def test_courses_side_by_side() -> None:
     seen = moved(falling, resting, held, wheel, asked)
     for together, alone in (
         *zip(seen.fallen, fallen(falling, height), strict=True),
-        *zip(seen.driven, over_bumps(resting, bump * 1e-3, 0.2, 5.0), strict=True),
+        *zip(seen.driven, moved(none, resting, none, wheel, still._replace(bump=bump * 1e-3)).driven, strict=True),
         (seen.kerb, moved(none, resting, none, wheel, still._replace(kerb=0.01)).kerb),
         *zip(seen.released, moved(none, none, held, wheel, still).released, strict=True),
     ):
