@@ -87,16 +87,16 @@ def test_bending_is_undone(y: float, bend: float) -> None:
     assert unbent(counts, bend) == pytest.approx(y, rel=1e-9, abs=1e-9)
 
 
-@given(st.integers(1, 6), st.integers(20, 400))
+@given(st.integers(1, 5), st.integers(1000, 5000))
 def test_even_places_fill_the_cube(axes: int, count: int) -> None:
-    """Each tenth of each axis holds its share of the points, give or take; no point comes twice."""
+    """Each tenth of each axis holds its share of the points, to a fifth; no point comes twice."""
     points = even_places(count, axes)
     assert points.shape == (count, axes)
     assert np.all((points >= 0.0) & (points < 1.0))
     assert len(np.unique(points, axis=0)) == count
     for axis in range(axes):
         held = np.histogram(points[:, axis], bins=10, range=(0.0, 1.0))[0]
-        assert np.all(np.abs(held - count / 10.0) <= 8.0)
+        assert np.all(np.abs(held - count / 10.0) <= 0.2 * count / 10.0)
 
 
 def test_dampers_without_holes_stay_finite() -> None:
