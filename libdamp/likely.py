@@ -5,13 +5,14 @@ The guess only chooses what is moved next: no answer holds one.
 
 import numpy as np
 
+from .builds import End
 from .goals import Aim
 from .grid import Space
 from .guessing import OF_STANCE, Guesses, guesses, of_dampers
 from .moving import STANDARD
 from .pairing import BothEnds, nearest
 from .physics.numbers import G_N, Array, Places
-from .tables import Table, picked
+from .tables import Table, joined, picked
 
 NEAREST, OF_A_KIND, EVERY_KIND = 80, 40, 40
 """Builds of an end that are moved for one guess: the nearest, of each kind of change no more than that; and the
@@ -22,20 +23,24 @@ WEIGHTS = 5.0
 """So many times the body's weight the suspension holds against it as it comes to the ground, roughly."""
 
 
-def guessed(space: Space, moved: Table, aims: dict[str, Aim]) -> Guesses | None:
-    """Guesses of an end's goals of motion, from its moved builds; None where nothing tells.
+def guessed(moved: list[End], aims: dict[str, Aim]) -> Guesses | None:
+    """Guesses of an end's goals of motion, from its moved builds in one or more tables; None where nothing tells.
 
-    The nearer to the goals a build is, the more it counts. A chassis that is stopped by the ground would have gone
-    on until the suspension had taken what the ground took: so its clearance is bent.
+    Their distances hold these goals. The nearer to the goals a build is, the more it counts. A chassis that is
+    stopped by the ground would have gone on until the suspension had taken what the ground took: so its clearance
+    is bent.
     """
-    if not (aims and moved):
+    tables = [end.table for end in moved if end.table]
+    if not (aims and tables):
         return None
-    far = moved["distance"] + sum(aim.term(moved[name]) for name, aim in aims.items())
+    x = np.concatenate([deciding(end.space, end.table) for end in moved if end.table])
+    figures = joined([{name: table[name] for name in (*aims, "distance")} for table in tables])
+    far = figures["distance"]
     best = float(np.min(far[np.isfinite(far)], initial=np.inf))
     weights = np.where(np.isfinite(far), ((1.0 + best) / (1.0 + far)) ** 2, 0.0)
-    held = WEIGHTS * space.corner.sprung_mass_g * 1e-3 * G_N
+    held = WEIGHTS * moved[0].space.corner.sprung_mass_g * 1e-3 * G_N
     bends = {"least_clearance_mm": 1e-3 * STANDARD.ground_rate / (2.0 * held)}
-    return guesses(deciding(space, moved), moved, aims, bends, weights)
+    return guesses(x, figures, aims, bends, weights)
 
 
 def deciding(space: Space, table: Table) -> Array:
@@ -46,16 +51,18 @@ def deciding(space: Space, table: Table) -> Array:
     return np.asarray(np.nan_to_num(x, nan=0.0, posinf=0.0, neginf=0.0))
 
 
+def by_rank(end: End) -> End:
+    """The end with the distances that its builds likely have."""
+    return end._replace(table={**end.table, "distance": end.table["rank"]} if end.table else {})
+
+
 def likely(pairs: BothEnds, done: list[Table]) -> list[Places]:
     """Rows of tables of likely builds that are worth moving and not done yet, of both ends.
 
     They are the nearest in pairs with the other end's, as far as is guessed.
     """
-    front, rear = (
-        end._replace(table={**end.table, "distance": end.table["rank"]} if end.table else {}) for end in pairs.ends
-    )
-    orders, chosen = nearest(BothEnds(front, rear, pairs.between), PAIRED), []
-    for order, end, known in zip(orders, pairs.ends, done, strict=True):
+    chosen = []
+    for order, end, known in zip(nearest(pairs, PAIRED), pairs.ends, done, strict=True):
         new = _likely_rows(end.table, order, known) if end.table else []
         chosen.append(np.array(sorted(new), dtype=int))
     return chosen

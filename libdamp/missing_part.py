@@ -1,160 +1,250 @@
-"""The one part that is not in the box and would help most: a spring, an oil or a piston, and by how much."""
+"""The one part that is not in the box and would help the car most: a spring, an oil or a piston, and by how much.
 
-from typing import Annotated, Literal, get_args
+A spring is bought for one end, an oil or pistons for one or both. With each the best pair of builds is looked for,
+as it is with the box alone; where the use has a landing or bumps the likeliest builds are moved.
+"""
+
+from collections.abc import Iterator
+from typing import Annotated, Literal, NamedTuple
 
 import msgspec
 import numpy as np
 
-from .builds import End, equally_good
+from .builds import End, equally_good, hardly
 from .car import Box
-from .errors import InputError, TooCostly
+from .errors import TooCostly
 from .findings import shown
 from .grid import space
-from .in_hand import LEAST_HOLES, Parts, parts_of
-from .parts import Holes, Oil, Piston, SecondPoint, Spring
+from .guessing import Guesses
+from .in_hand import Parts
+from .likely import by_rank, capped
+from .pairing import BothEnds, CarBuild, candidates, nearest
+from .parts import Oil, Piston, Spring
+from .physics.numbers import Array, Places
 from .quantities import Q
-from .searching import chunks, looked_at, together
-from .tables import picked
+from .searching import chunks, kept_of, thinned
+from .tables import joined, picked
+from .to_buy import PARTS, PartName, bought, called
 
-STEPS_EACH_WAY = 12
-"""Springs and oils that are tried: so many steps of a twelfth of an octave (6 %) softer and harder."""
-MOST_HOLES, SMALLEST_HOLE_MM, LARGEST_HOLE_MM = 8, 0.9, 2.5
-"""Pistons that are tried: two to so many equal holes, by tenths of a millimetre, thick and wide as the fitted."""
-
-LEAST_GAIN = 0.25
-"""Lowering of a distance that is worth a purchase: half a tolerance of one goal, squared."""
-
-
-PartName = Literal["spring", "oil", "piston"]
-PARTS: tuple[PartName, ...] = get_args(PartName)
+FOR_BOTH: tuple[PartName, ...] = ("oil", "piston")
+NAMES: tuple[Literal["front"], Literal["rear"]] = ("front", "rear")
+IN_PLAY = 20
+"""So many of the nearest builds tell which mixtures, drilled pistons and closing positions go with bought parts."""
+MOVED, OF_A_PART = 24, 4
+"""Builds of an end that are moved with each kind of part, of one part no more than that."""
+PAIRED, PAIRED_OF_ONE = 1500, 100
+"""Builds of an end that are paired to find them; of one part for both ends."""
 
 
 class MissingPart(msgspec.Struct, frozen=True, kw_only=True):
-    """A part that is not in hand: for which end, and what it would do to that end's distance at rest."""
+    """A part that is not in hand, for which end, and the distance of the best car with it.
 
-    end: Literal["front", "rear"]
+    `lowers_by` is null where no car without fault is possible without the part. Where neither end has a build
+    without fault, the distance is that of the end alone and `car` is null.
+    """
+
+    end: Literal["front", "rear", "both"]
     part: PartName
     spring: Spring | None = None
     oil: Oil | None = None
     piston: Piston | None = None
     distance: Annotated[float, Q("distance")]
     lowers_by: Annotated[float, Q("distance")] | None
+    car: CarBuild | None
     text: str
 
 
-def springs_to_buy(fitted: Spring) -> tuple[Spring, ...]:
-    """Springs as long as the fitted one, softer and harder."""
-    steps = np.arange(-STEPS_EACH_WAY, STEPS_EACH_WAY + 1)
-    rates = dict.fromkeys(float(f"{fitted.rate_n_mm * 2.0 ** (k / 12):.2g}") for k in steps)
-    made = []
-    for rate in rates:
-        try:
-            made.append(Spring(rate_n_mm=rate, free_length_mm=fitted.free_length_mm))
-        except InputError:
-            continue
-    return tuple(made)
+Stock = dict[PartName, End]
+"""One end with each kind of part bought."""
 
 
-def oils_to_buy(fitted: Oil) -> tuple[Oil, ...]:
-    """Oils of the fitted one's family and law, thinner and thicker."""
-    made = []
-    for k in range(-STEPS_EACH_WAY, STEPS_EACH_WAY + 1):
-        grade = float(f"{fitted.viscosity_cst * 2.0 ** (k / 12):.2g}")
-        point = fitted.second_point
-        try:
-            if point is not None:
-                scaled = point.viscosity_cst * grade / fitted.viscosity_cst
-                point = SecondPoint(viscosity_cst=scaled, temperature_c=point.temperature_c)
-            made.append(msgspec.structs.replace(fitted, viscosity_cst=grade, second_point=point, label=None))
-        except InputError:
-            continue
-    return tuple(made)
+class Offer(NamedTuple):
+    """A part to buy: for which ends, the pairs with it, the rows of the best and its distance."""
+
+    part: PartName
+    sides: tuple[int, ...]
+    pairs: BothEnds
+    rows: tuple[int, int]
+    distance: float
 
 
-def pistons_to_buy(fitted: Piston) -> tuple[Piston, ...]:
-    """Pistons thick and wide as the fitted one with other holes."""
-    sizes = np.round(np.arange(SMALLEST_HOLE_MM, LARGEST_HOLE_MM + 0.05, 0.1), 1)
-    return tuple(
-        msgspec.structs.replace(fitted, holes=(Holes(count=count, diameter_mm=float(size)),), label=None)
-        for count in range(LEAST_HOLES, MOST_HOLES + 1)
-        for size in sizes
-    )
+def missing_part(pairs: BothEnds, bought: list[list[Stock]]) -> MissingPart | None:
+    """The part with which the best car is nearest to its goals; None where none helps by more than the error.
 
-
-def _with(parts: Parts, end: End, part: str) -> Parts:
-    """The parts in hand with those to buy in place of one list."""
-    corner = end.space.corner
-    now = parts._replace(closings_mm=(corner.shock.fill.closing_insertion_mm,))
-    if part == "spring":
-        springs = springs_to_buy(corner.spring)
-        return now._replace(springs=springs, spring_counts=(2.0,) * len(springs))
-    if part == "oil":
-        oils = oils_to_buy(corner.shock.oil)
-        return now._replace(oils=oils, mixes=(None,) * len(oils))
-    pistons = pistons_to_buy(corner.shock.piston)
-    number = len(pistons)
-    return now._replace(
-        pistons=pistons,
-        piston_counts=(2.0,) * number,
-        drills=(None,) * number,
-        wall_lacks_mm=(0.0,) * number,
-    )
-
-
-def missing_part(end: End, name: Literal["front", "rear"], box: Box, temperature_c: float) -> MissingPart | None:
-    """The part that would lower an end's distance at rest most; None where none does so by enough to be worth it.
-
-    Looked for among springs as long as the fitted one, oils of its family, pistons of its size, one of them at a
-    time with the finished parts and bottles in hand, the cap closed as it is now; a kind of part with which more
-    builds than MOST_BUILDS would have to be looked at is left out.
+    `bought`: both ends with bought parts, one or more times.
     """
-    best: MissingPart | None = None
-    corner, nearest = end.space.corner, picked(end.found.kept, slice(0, 1)) if end.found.kept else {}
+    offers = (offer for stocks in bought for of in (_for_one_end, _offers_for_both) for offer in of(pairs, stocks))
+    best = min(offers, key=lambda offer: offer.distance, default=None)
+    if best is None or not np.isfinite(best.distance):
+        return None
+    rows, now = _best(pairs)
+    return _told(best, now) if _worth_it(best, pairs, rows, now) else None
+
+
+def in_play(pairs: BothEnds, side: int) -> Parts:
+    """An end's parts in hand; of mixtures, drilled pistons and closing positions those of the nearest builds."""
+    end = pairs.ends[side]
+    parts = end.parts
+    used = picked(end.table, nearest(pairs, PAIRED)[side][:IN_PLAY])
+    oils, pistons, closings = (set(used[name].tolist() if used else ()) for name in ("oil", "piston", "closing"))
+    oil = [k for k, mix in enumerate(parts.mixes) if mix is None or k in oils]
+    piston = [k for k, drill in enumerate(parts.drills) if drill is None or k in pistons]
+    now = end.space.corner.shock.fill.closing_insertion_mm
+    return parts._replace(
+        closings_mm=tuple(x for k, x in enumerate(parts.closings_mm) if k in closings or x == now),
+        oils=tuple(parts.oils[k] for k in oil),
+        mixes=tuple(parts.mixes[k] for k in oil),
+        pistons=tuple(parts.pistons[k] for k in piston),
+        piston_counts=tuple(parts.piston_counts[k] for k in piston),
+        drills=tuple(parts.drills[k] for k in piston),
+        wall_lacks_mm=tuple(parts.wall_lacks_mm[k] for k in piston),
+    )
+
+
+def stock(end: End, parts: Parts, told: Guesses | None, box: Box) -> Stock:
+    """An end with each kind of part bought: its nearest builds at rest, with guesses those that likely are.
+
+    Tried are springs as long as the fitted one, oils of its family and pistons of its size, with the other parts. A
+    kind with which there were more than MOST_BUILDS is left out.
+    """
+    found: Stock = {}
     for part in PARTS:
-        parts = _with(parts_of(corner, box, name), end, part)
+        own = bought(parts, end.space.corner, part)
         try:
-            s = space(corner, parts, box, temperature_c, end.space.aims)
+            s = space(end.space.corner, own, box, end.space.temperature_c, end.space.aims)
         except TooCostly:
             continue
-        found = together([looked_at(chunk) for chunk in chunks(s)]).kept
-        if not found or (nearest and not _better(end, nearest, found)):
-            continue
-        far, now = float(found["distance"][0]), float(nearest["distance"][0]) if nearest else None
-        if best is None or far < best.distance:
-            best = _told(name, part, parts, found, (far, now))
-    return best
+        table = thinned(joined([kept_of(chunk._replace(guesses=told)) for chunk in chunks(s)]))
+        if table:
+            found[part] = end._replace(space=s, parts=own, table=table)
+    return found
 
 
-def _better(end: End, nearest: dict[str, np.ndarray], found: dict[str, np.ndarray]) -> bool:
-    """Tell whether the nearest of some builds is nearer than that of the end, by more than the error."""
-    if found["distance"][0] > nearest["distance"][0] - LEAST_GAIN:
-        return False
-    names = [column for column in nearest if column in found]
-    both = {name: np.concatenate([nearest[name][:1], found[name][:1]]) for name in names}
-    return not bool(equally_good(end._replace(table=both), 0, np.array([1]))[0])
+class Move(NamedTuple):
+    """Builds of an end with a kind of bought part that are worth moving."""
+
+    side: int
+    part: PartName
+    end: End
+    rows: Places
 
 
-def _told(
-    name: Literal["front", "rear"],
-    part: PartName,
-    parts: Parts,
-    found: dict[str, np.ndarray],
-    distances: tuple[float, float | None],
-) -> MissingPart:
+def worth_moving(pairs: BothEnds, stocks: list[Stock]) -> list[Move]:
+    """Builds with bought parts that likely are the nearest in pairs, of each part a few."""
+    ranked = [{part: by_rank(end) for part, end in own.items()} for own in stocks]
+    rows: dict[tuple[int, PartName], set[int]] = {}
+    for side in (0, 1):
+        for part, end in ranked[side].items():
+            order = nearest(_with(pairs, side, end), PAIRED)[side]
+            rows[side, part] = set(capped(order, end.table[part], OF_A_PART)[:MOVED].tolist())
+    for part, made in _for_both(pairs, ranked):
+        found = [_nearest_of(made, *of) for of in _with_one(part, made)]
+        for i, j, far in sorted(found, key=lambda one: np.min(one[2]))[: MOVED // OF_A_PART]:
+            rows[0, part].update(i[np.argsort(np.min(far, axis=1), kind="stable")][:OF_A_PART].tolist())
+            rows[1, part].update(j[np.argsort(np.min(far, axis=0), kind="stable")][:OF_A_PART].tolist())
+    return [Move(*of, stocks[of[0]][of[1]], np.array(sorted(own), dtype=int)) for of, own in rows.items()]
+
+
+def _with(pairs: BothEnds, side: int, end: End) -> BothEnds:
+    """The pairs with another end in place of one."""
+    front, rear = pairs.ends
+    return BothEnds(end, rear, pairs.between) if side == 0 else BothEnds(front, end, pairs.between)
+
+
+def _best(pairs: BothEnds) -> tuple[tuple[int, int], float]:
+    """Rows of the nearest pair and its distance; infinite where there is none."""
+    if all(end.table for end in pairs.ends):
+        i, j, far = candidates(pairs)
+        if np.isfinite(far).any():
+            a, b = pairs.first(i, j, far, np.isfinite(far))
+            return (int(i[a]), int(j[b])), float(far[a, b])
+    return (0, 0), np.inf
+
+
+def _for_one_end(pairs: BothEnds, stocks: list[Stock]) -> Iterator[Offer]:
+    """The best of each kind of part, bought for one end.
+
+    Where neither end has a build without fault, the nearest of the end alone; where only this one has, none: no
+    part for it makes a car possible.
+    """
+    for side, stock in enumerate(stocks):
+        for part, end in stock.items():
+            made = _with(pairs, side, end)
+            if pairs.ends[1 - side].table:
+                yield Offer(part, (side,), made, *_best(made))
+            elif not pairs.ends[side].table:
+                row = int(np.argmin(end.table["distance"]))
+                yield Offer(part, (side,), made, (row, row), float(end.table["distance"][row]))
+
+
+def _for_both(pairs: BothEnds, stocks: list[Stock]) -> Iterator[tuple[PartName, BothEnds]]:
+    """Both ends with each kind of part that one may buy for both."""
+    for part in FOR_BOTH:
+        if all(part in own for own in stocks):
+            yield part, BothEnds(stocks[0][part], stocks[1][part], pairs.between)
+
+
+def _with_one(part: PartName, pairs: BothEnds) -> Iterator[tuple[Places, Places]]:
+    """Rows of both ends with the same bought part, for each."""
+    front, rear = pairs.ends
+    places = {one: k for k, one in enumerate(getattr(rear.parts, f"{part}s"))}
+    for k, one in enumerate(getattr(front.parts, f"{part}s")):
+        if one in places:
+            rows = np.flatnonzero(front.table[part] == k), np.flatnonzero(rear.table[part] == places[one])
+            if rows[0].size and rows[1].size:
+                yield rows
+
+
+def _nearest_of(pairs: BothEnds, i: Places, j: Places) -> tuple[Places, Places, Array]:
+    """Of some rows of both ends those nearest to the goals, and their distances in pairs."""
+    front, rear = (
+        rows[np.argsort(end.table["distance"][rows], kind="stable")][:PAIRED_OF_ONE]
+        for end, rows in zip(pairs.ends, (i, j), strict=True)
+    )
+    return front, rear, pairs.distances(front, rear)
+
+
+def _offers_for_both(pairs: BothEnds, stocks: list[Stock]) -> Iterator[Offer]:
+    """Each part bought for both ends."""
+    for part, made in _for_both(pairs, stocks):
+        for i, j, far in (_nearest_of(made, *of) for of in _with_one(part, made)):
+            a, b = made.first(i, j, far, np.isfinite(far)) if np.isfinite(far).any() else (0, 0)
+            yield Offer(part, (0, 1), made, (int(i[a]), int(j[b])), float(far[a, b]))
+
+
+def _worth_it(offer: Offer, pairs: BothEnds, rows: tuple[int, int], now: float) -> bool:
+    """Tell whether the best car with a part betters the best without, by more than the error of the answer."""
+    if not np.isfinite(now):
+        return True
+    same = [_as_good(*of) for of in zip(pairs.ends, rows, offer.pairs.ends, offer.rows, strict=True)]
+    return now > hardly(offer.distance) and not all(same)
+
+
+def _as_good(end: End, row: int, other: End, of_other: int) -> bool:
+    """Tell whether a build of one table is as good as one of another."""
+    tables = [picked(end.table, slice(row, row + 1)), picked(other.table, slice(of_other, of_other + 1))]
+    names = [name for name in tables[0] if name in tables[1]]
+    both = joined([{name: table[name] for name in names} for table in tables])
+    return bool(equally_good(end._replace(table=both), 0, np.array([1]))[0])
+
+
+def _told(offer: Offer, now: float) -> MissingPart:
     """The part in words and numbers."""
-    far, now = distances
-    one = getattr(parts, f"{part}s")[int(found[part][0])]
-    what = {
-        "spring": lambda: f"a spring of {one.rate_n_mm:g} N/mm",
-        "oil": lambda: f"an oil of {one.viscosity_cst:g} cSt at {one.reference_temperature_c:g} C",
-        "piston": lambda: f"a piston {one.holes[0].count}x{one.holes[0].diameter_mm:g}",
-    }[part]()
-    gain = "makes a build without fault possible" if now is None else f"brings it from {shown(now)} to {shown(far)}"
+    side, far = offer.sides[0], offer.distance
+    end, row = offer.pairs.ends[side], offer.rows[side]
+    part = getattr(end.parts, f"{offer.part}s")[int(end.table[offer.part][row])]
+    name: Literal["front", "rear", "both"] = "both" if len(offer.sides) > 1 else NAMES[side]
+    whole = all(one.table for one in offer.pairs.ends)
+    if np.isfinite(now):
+        gain = f"the best car's distance to its goals falls from {shown(now)} to {shown(far)}"
+    else:
+        gain = f"a {'car' if whole else 'build of that end'} without fault becomes possible"
     return MissingPart(
         end=name,
-        part=part,
-        **{part: one},
+        part=offer.part,
+        **{offer.part: part},
         distance=far,
-        lowers_by=None if now is None else now - far,
-        text=f"{name}: {what} {gain} (that end's own distance, at rest)",
+        lowers_by=now - far if np.isfinite(now) else None,
+        car=offer.pairs.car(*offer.rows) if whole else None,
+        text=f"{name if len(offer.sides) == 1 else 'both ends'}, {called(part)}: {gain}",
     )

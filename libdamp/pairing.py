@@ -83,8 +83,9 @@ def _taken(front: End, rear: End) -> Mask:
             rows.append([other is not None and number < 4.0 for other in rear.parts.drills])
             continue
         in_hand = number + (2.0 if same_piston(a, fitted) else 0.0)
-        made = zip(rear.parts.pistons, rear.parts.drills, strict=True)
-        rows.append([in_hand < 4.0 and other is None and same_piston(a, b) for b, other in made])
+        made = zip(rear.parts.pistons, rear.parts.drills, rear.parts.piston_counts, strict=True)
+        short = in_hand < 4.0
+        rows.append([short and other is None and of < np.inf and same_piston(a, b) for b, other, of in made])
     return np.array(rows)
 
 

@@ -6,23 +6,18 @@ distance to the goals, equally good builds are grouped, and both ends are chosen
 """
 
 from concurrent.futures import Executor
-from typing import NamedTuple
 
 import msgspec
-import numpy as np
 
 from .answers import Answer, calculation
 from .blending import oil_blend
-from .builds import Build, End, as_it_stands, make_build
+from .builds import Build, make_build
 from .car import Box, Car, Goals, Size, Use
 from .errors import Fault, InputError
 from .findings import Finding, finding
-from .goals import Aim, between_aims, complete_without_surface, end_aims, motion_aims
-from .grid import space
+from .goals import between_aims, complete_without_surface
 from .headlines import Runs, runs_of
-from .in_hand import parts_of, with_made
-from .in_motion import aimed, in_motion, shortlist, unresolved, with_samples
-from .likely import guessed, likely
+from .in_rounds import ENDS, Task, at_rest, put_in_motion, searched
 from .missing_part import MissingPart, missing_part
 from .pairing import (
     BothEnds,
@@ -33,14 +28,10 @@ from .pairing import (
     piston_lack,
     ranked_cars,
 )
-from .physics.numbers import Places
-from .searching import Chunk, chunks, likeliest, looked_at, thinned, together
-from .tables import Table, joined
 from .trading import EndPlan, end_plan
 from .wording import verdict
-from .working import Helpers, Progress, worked
+from .working import Helpers, Progress
 
-ENDS = ("front", "rear")
 UNCERTAIN = "blend_uncertain"
 
 
@@ -111,97 +102,6 @@ def blend_findings(proposal: CarBuild) -> list[Finding]:
     return found
 
 
-class Searched(NamedTuple):
-    """Both ends with every build at rest that is near the goals."""
-
-    standing: list[End]  # as they stand
-    ends: list[End]
-    chunks: list[list[Chunk]]  # all builds of each
-
-
-def searched(
-    car: Car, use: Use, box: Box, goals: Goals, size: str | None, helpers: Helpers, moves: bool
-) -> Searched:
-    """Look at both ends at rest; where they are put in motion, that and the chunks once more are yet to come.
-
-    Raises
-    ------
-    TooCostly : more builds than can be looked at.
-    Cancelled : the caller's progress said so.
-    """
-    warm = use.oil_temperature_c
-    standing, spaces, made = [], [], []
-    for end in ENDS:
-        corner, aims = getattr(car, end), end_aims(goals, end, use.surface, size)
-        standing.append(as_it_stands(corner, box, warm, aims))
-        made.append(with_made(parts_of(corner, box, end), corner, box))
-        spaces.append(space(corner, made[-1], box, warm, aims))
-    each = [chunks(s) for s in spaces]
-    jobs = [*each[0], *each[1]]
-    done = worked(looked_at, jobs, helpers, after=2 + len(jobs) if moves else 0)
-    found = together(done[: len(each[0])]), together(done[len(each[0]) :])
-    ends = [
-        End(s, parts, s.aims, seen.kept, seen, now.stands_at)
-        for s, parts, seen, now in zip(spaces, made, found, standing, strict=True)
-    ]
-    return Searched(standing, ends, each)
-
-
-def _likely_ones(
-    seen: Searched, first: list[Table], aims: list[dict[str, Aim]], between: dict[str, Aim], helpers: Helpers
-) -> tuple[list[End], list[Places]]:
-    """Both ends with the builds that likely are the best, by what was moved first; which of them to move.
-
-    Raises
-    ------
-    Cancelled : the caller's progress said so.
-    """
-    told = [guessed(end.space, *of) for end, *of in zip(seen.ends, first, aims, strict=True)]
-    each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
-    jobs = [*each[0], *each[1]]
-    done = worked(likeliest, jobs, helpers, before=len(jobs) + 1, after=1)
-    found = [thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))]
-    ends = [end._replace(table=table) for end, table in zip(seen.ends, found, strict=True)]
-    return ends, likely(BothEnds(ends[0], ends[1], between), first)
-
-
-def put_in_motion(
-    seen: Searched, use: Use, goals: Goals, between: dict[str, Aim], runs: Runs, helpers: Helpers
-) -> tuple[list[End], list[End], list[tuple[str, str]]]:
-    """Both ends as they stand and their best builds, with the figures and goals of landing and bumps.
-
-    A goal of which an end has no figure does not count there; the third are these, by end.
-
-    Raises
-    ------
-    Cancelled : the caller's progress said so.
-    """
-    ends, jobs, how = with_samples(seen.ends), sum(map(len, seen.chunks)), (runs, use.oil_temperature_c)
-    rows = shortlist(BothEnds(ends[0], ends[1], between))
-    own = np.zeros(1, dtype=int)
-    *of_now, front, rear = in_motion([*seen.standing, *ends], [own, own, *rows], *how, (helpers, jobs, jobs + 1))
-    aims, left = [], []
-    for name, now, table in zip(ENDS, of_now, (front, rear), strict=True):
-        every = motion_aims(goals, name, use.surface, runs.fall > 0.0, runs.bump > 0.0)
-        missing = unresolved(now, table, every)
-        left += [(name, goal) for goal in missing]
-        aims.append({goal: aim for goal, aim in every.items() if goal not in missing})
-    more = in_motion(*_likely_ones(seen, [front, rear], aims, between, helpers), *how, (helpers, 2 * jobs + 1, 0))
-    nows = [aimed(*of) for of in zip(seen.standing, of_now, aims, strict=True)]
-    moved = [joined([first, second]) for first, second in zip((front, rear), more, strict=True)]
-    return nows, [aimed(*of) for of in zip(ends, moved, aims, strict=True)], left
-
-
-def best_missing_part(ends: list[End], box: Box, temperature_c: float) -> MissingPart | None:
-    """The part whose purchase would lower either end's distance at rest most; None where none does."""
-    found = [
-        missing_part(ends[0], "front", box, temperature_c),
-        missing_part(ends[1], "rear", box, temperature_c),
-    ]
-    helping = [one for one in found if one is not None]
-    return max(helping, key=lambda one: np.inf if one.lowers_by is None else one.lowers_by, default=None)
-
-
 @calculation("springs_fly", "hot_shock", "droop", "oil_spill", "battery")
 def plan(
     *,
@@ -258,24 +158,24 @@ def plan(
         text = "surface is missing: name it in use, or give goals for both ends (frequency_hz, damping_ratio)"
         raise InputError([Fault(pointer="/use/surface", rule="incomplete", text=text)])
     between, runs = between_aims(goals), runs_of(use, 0.0)
-    helpers, moves = Helpers(executor, progress), runs.fall > 0.0 or runs.bump > 0.0
-    seen = searched(car, use, box, goals, size, helpers, moves)
-    standing, ends = seen.standing, seen.ends
-    missing = best_missing_part(ends, box, use.oil_temperature_c)
-    left: list[tuple[str, str]] = []
-    if moves:
-        standing, ends, left = put_in_motion(seen, use, goals, between, runs, helpers)
+    task = Task(use, box, goals, between, runs, Helpers(executor, progress))
+    seen = searched(car, size, task)
+    standing, ends, bought, left = put_in_motion(seen, task) if task.moves else at_rest(seen, task)
     rows = [end_plan(end, now) for end, now in zip(ends, standing, strict=True)]
     now = [make_build(end, 0) for end in standing]
     pairs = BothEnds(ends[0], ends[1], between)
     cars = ranked_cars(pairs)
     proposal = fewest_changes(pairs) or hardly_further(pairs)
     if proposal is not None:
-        cars = [proposal, *(car for car in cars if (car.front, car.rear) != (proposal.front, proposal.rear))]
+        same = [(car.front, car.rear) == (proposal.front, proposal.rear) for car in cars]
+        first = cars[same.index(True)] if any(same) else proposal  # with its equals
+        cars = [first, *(car for car, one in zip(cars, same, strict=True) if not one)]
     lack = None if cars else piston_lack(*ends)
     if not cars:
         cars = [car_build(rows[0].builds[1], _short(rows[1].builds[1], lack), between)]
-    drilled = any(build.drill is not None for one in cars for build in (one.front, one.rear))
+    missing = missing_part(pairs, bought)
+    told = cars if missing is None or missing.car is None else [*cars, missing.car]
+    drilled = any(build.drill is not None for one in told for build in (one.front, one.rear))
     return Plan(
         findings=(
             *plan_findings(box, runs, *rows),

@@ -74,9 +74,12 @@ def chunks(space: Space) -> list[Chunk]:
 
 def likeliest(chunk: Chunk) -> Table:
     """Builds of a chunk that likely are the nearest to all goals, by its guesses; none without."""
+    return {} if chunk.guesses is None else kept_of(chunk)
+
+
+def kept_of(chunk: Chunk) -> Table:
+    """Nearest legal builds of a chunk, of every kind; with guesses, those that likely are."""
     s, at, places, guesses = chunk
-    if guesses is None:
-        return {}
     families = [_family(s, at, places, f) for f in range(s.fill_of.shape[0])]
     kinds = ((family, kind) for family in families for kind in _kinds(s, places, family))
     return joined([_kept(s, at, places, family, kind, guesses) for family, kind in kinds])

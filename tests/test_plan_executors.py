@@ -13,7 +13,7 @@ import msgspec
 import pytest
 
 import libdamp
-from libdamp import in_motion, likely, planning, searching
+from libdamp import in_motion, in_rounds, likely, searching
 from libdamp.demo import demo_data
 from tests.docs.test_readme import ROOT, blocks
 from tests.plain_requests import USE
@@ -99,8 +99,8 @@ def test_the_readmes_example_runs(tmp_path: Path) -> None:
 def test_builds_are_guessed_here(monkeypatch: pytest.MonkeyPatch) -> None:
     """What these tests compare holds builds that were chosen by a guess: without one fewer are moved."""
     made = []
-    guess = planning.guessed
-    monkeypatch.setattr(planning, "guessed", lambda *of: made.append(guess(*of)) or made[-1])
+    guess = in_rounds.guessed
+    monkeypatch.setattr(in_rounds, "guessed", lambda *of: made.append(guess(*of)) or made[-1])
     _bytes()
     assert len(made) == 2
     assert None not in made

@@ -162,7 +162,7 @@ def test_likely_builds_better_the_best(monkeypatch: pytest.MonkeyPatch) -> None:
         return min(float(car["distance"]) for car in whole["builds"] if car["distance"] is not None)
 
     with_guess = best()
-    monkeypatch.setattr("libdamp.planning.likely", lambda *_: [np.zeros(0, dtype=int)] * 2)
+    monkeypatch.setattr("libdamp.in_rounds.likely", lambda *_: [np.zeros(0, dtype=int)] * 2)
     assert with_guess < 0.75 * best()
 
 

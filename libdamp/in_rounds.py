@@ -1,0 +1,179 @@
+"""Both ends of a car searched: the whole grid at rest, then some builds in motion, in rounds.
+
+Some builds are moved first; by these all are guessed and the likeliest are moved, with bought parts too. Where they
+are so few that all are moved, some with bought parts are from the first, so that there is enough to guess from.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from .builds import End, as_it_stands
+from .car import Box, Car, Goals, Use
+from .goals import Aim, end_aims, motion_aims
+from .grid import space
+from .guessing import Guesses
+from .headlines import Runs
+from .in_hand import parts_of, with_made
+from .in_motion import aimed, in_motion, shortlist, unresolved, with_samples
+from .likely import by_rank, guessed, likely
+from .missing_part import Move, Stock, in_play, stock, worth_moving
+from .pairing import BothEnds
+from .physics.numbers import Places
+from .searching import Chunk, chunks, likeliest, looked_at, thinned, together
+from .tables import Table, joined
+from .working import Helpers, worked
+
+ENDS = ("front", "rear")
+
+
+class Task(NamedTuple):
+    """What both ends are searched for, and by whom."""
+
+    use: Use
+    box: Box
+    goals: Goals
+    between: dict[str, Aim]
+    runs: Runs
+    helpers: Helpers
+
+    @property
+    def moves(self) -> bool:
+        """Whether there is a landing or bumps."""
+        return self.runs.fall > 0.0 or self.runs.bump > 0.0
+
+
+class Searched(NamedTuple):
+    """Both ends with every build at rest that is near the goals."""
+
+    standing: list[End]  # as they stand
+    ends: list[End]
+    chunks: list[list[Chunk]]  # all builds of each
+
+
+class Chosen(NamedTuple):
+    """Both ends with the builds that are chosen from."""
+
+    standing: list[End]
+    ends: list[End]
+    bought: list[list[Stock]]  # both ends with bought parts, of each round
+    left: list[tuple[str, str]]  # ends and goals that do not count there, as there is no figure
+
+
+def searched(car: Car, size: str | None, task: Task) -> Searched:
+    """Look at both ends at rest; where they are put in motion, that and the chunks once more are yet to come.
+
+    Raises
+    ------
+    TooCostly : more builds than can be looked at.
+    Cancelled : the caller's progress said so.
+    """
+    warm = task.use.oil_temperature_c
+    standing, spaces, made = [], [], []
+    for end in ENDS:
+        corner, aims = getattr(car, end), end_aims(task.goals, end, task.use.surface, size)
+        standing.append(as_it_stands(corner, task.box, warm, aims))
+        made.append(with_made(parts_of(corner, task.box, end), corner, task.box))
+        spaces.append(space(corner, made[-1], task.box, warm, aims))
+    each = [chunks(s) for s in spaces]
+    jobs = [*each[0], *each[1]]
+    done = worked(looked_at, jobs, task.helpers, after=2 + len(jobs) if task.moves else 0)
+    found = together(done[: len(each[0])]), together(done[len(each[0]) :])
+    ends = [
+        End(s, parts, s.aims, seen.kept, seen, now.stands_at)
+        for s, parts, seen, now in zip(spaces, made, found, standing, strict=True)
+    ]
+    return Searched(standing, ends, each)
+
+
+def at_rest(seen: Searched, task: Task) -> Chosen:
+    """Both ends with what is best at rest, in hand and with bought parts."""
+    pairs = BothEnds(seen.ends[0], seen.ends[1], task.between)
+    return Chosen(seen.standing, seen.ends, [_stocks(pairs, seen.ends, [None, None], task)], [])
+
+
+def put_in_motion(seen: Searched, task: Task) -> Chosen:
+    """Both ends as they stand, their best builds, and those with bought parts: landing and bumps count.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    jobs, (front, rear) = sum(map(len, seen.chunks)), with_samples(seen.ends)
+    pairs, own = BothEnds(front, rear, task.between), np.zeros(1, dtype=int)
+    rows, ends = shortlist(pairs), [*seen.standing, front, rear]
+    stocks: list[Stock] = [{}, {}]
+    if all(
+        not end.table or order.size == end.table["rank"].size for end, order in zip(ends[2:], rows, strict=True)
+    ):
+        stocks = _stocks(pairs, seen.ends, [None, None], task)
+    moves = worth_moving(pairs, stocks)
+    tables = _moved(ends, [own, own, *rows], moves, task, (jobs, jobs + 1))
+    aims, left = _aims(tables, task)
+    *standing, front, rear = (aimed(*of) for of in zip(ends, tables[:4], [*aims, *aims], strict=True))
+    bought = _aimed(moves, tables[4:], aims)
+    ends, likely_bought = _likely_ones(seen, ([front, rear], bought), aims, task)
+    return Chosen(standing, ends, [bought, likely_bought], left)
+
+
+def _moved(
+    ends: list[End], rows: list[Places], moves: list[Move], task: Task, counts: tuple[int, int]
+) -> list[Table]:
+    """Rows of some ends and of those with bought parts, in one batch; `counts`: chunks before and after."""
+    every, each = [*ends, *(move.end for move in moves)], [*rows, *(move.rows for move in moves)]
+    return in_motion(every, each, task.runs, task.use.oil_temperature_c, (task.helpers, *counts))
+
+
+def _aims(tables: list[Table], task: Task) -> tuple[list[dict[str, Aim]], list[tuple[str, str]]]:
+    """Goals of motion of both ends, and those that do not count; from both as they stand, then their builds."""
+    aims, left = [], []
+    for name, now, table in zip(ENDS, tables[:2], tables[2:4], strict=True):
+        every = motion_aims(task.goals, name, task.use.surface, task.runs.fall > 0.0, task.runs.bump > 0.0)
+        missing = unresolved(now, table, every)
+        left += [(name, goal) for goal in missing]
+        aims.append({goal: aim for goal, aim in every.items() if goal not in missing})
+    return aims, left
+
+
+def _aimed(moves: list[Move], tables: list[Table], aims: list[dict[str, Aim]]) -> list[Stock]:
+    """Both ends with bought parts, of builds that were moved, their goals counted."""
+    stocks: list[Stock] = [{}, {}]
+    for move, table in zip(moves, tables, strict=True):
+        stocks[move.side][move.part] = aimed(move.end, table, aims[move.side])
+    return stocks
+
+
+def _likely_ones(
+    seen: Searched, first: tuple[list[End], list[Stock]], aims: list[dict[str, Aim]], task: Task
+) -> tuple[list[End], list[Stock]]:
+    """Both ends with what was moved first and what likely is the best; and what likely is with bought parts.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    ends, bought = first
+    told = [guessed([end, *had.values()], own) for end, had, own in zip(ends, bought, aims, strict=True)]
+    found = _likeliest(seen, told, task)
+    best = [by_rank(new) if new.table else end for new, end in zip(found, ends, strict=True)]
+    pairs = BothEnds(best[0], best[1], task.between)
+    moves = worth_moving(pairs, _stocks(pairs, seen.ends, told, task))
+    rows, jobs = likely(pairs, [end.table for end in ends]), 2 * sum(map(len, seen.chunks)) + 1
+    tables = _moved(found, rows, moves, task, (jobs, 0))
+    more = [aimed(*of).table for of in zip(found, tables[:2], aims, strict=True)]
+    joint = [end._replace(table=joined([end.table, new])) for end, new in zip(ends, more, strict=True)]
+    return joint, _aimed(moves, tables[2:], aims)
+
+
+def _likeliest(seen: Searched, told: list[Guesses | None], task: Task) -> list[End]:
+    """Both ends with the builds that likely are the best, of all; with none where nothing tells."""
+    each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
+    jobs = [*each[0], *each[1]]
+    done = worked(likeliest, jobs, task.helpers, before=len(jobs) + 1, after=1)
+    found = [thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))]
+    return [end._replace(table=table) for end, table in zip(seen.ends, found, strict=True)]
+
+
+def _stocks(pairs: BothEnds, ends: list[End], told: list[Guesses | None], task: Task) -> list[Stock]:
+    """Both ends with bought parts, beside what the nearest pairs are built of."""
+    return [stock(end, in_play(pairs, side), told[side], task.box) for side, end in enumerate(ends)]
