@@ -1,5 +1,6 @@
 """One end's builds: from columns to rows; distance to the goals, equally good ones grouped, what was rejected."""
 
+import math
 from typing import Annotated, NamedTuple
 
 import msgspec
@@ -219,6 +220,15 @@ def ranked(end: End) -> list[Build]:
     return found
 
 
+def _to_set(length_mm: float, each_mm: float) -> str:
+    """The next larger length that can be told apart, of so many to the millimetre: tenths, of drills twentieths.
+
+    >>> _to_set(0.0728, 10.0), _to_set(0.6, 10.0), _to_set(1.01, 20.0), _to_set(0.0, 10.0)
+    ('0.1', '0.6', '1.05', '0.1')
+    """
+    return f"{max(1, math.ceil(each_mm * length_mm - 1e-6)) / each_mm:g}"
+
+
 def rejections(end: End) -> tuple[Rejection, ...]:
     """What was rejected, by reason, with the nearest of each and what would cure it."""
     made, misses = [], end.found.misses
@@ -227,7 +237,8 @@ def rejections(end: End) -> tuple[Rejection, ...]:
         unit, words = REASONS[name]
         builds, short = int(end.found.rejected[reason]), float(misses["lack"][row])
         nearest = make_build(end, row, of=misses)
-        cure = CURES[name].format(f"{shown(short)} {unit}" if unit != "pieces" else shown(short))
+        asked = _to_set(short, 20.0 if name == "thin_wall" else 10.0) if unit == "mm" else shown(short)
+        cure = CURES[name].format(f"{asked} {unit}" if unit != "pieces" else asked)
         if name == "thin_wall" and nearest.drill is not None and short >= nearest.drill.drill_mm:
             cure = NO_DRILL
         made.append(

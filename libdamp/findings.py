@@ -288,8 +288,9 @@ CATALOGUE: dict[str, Entry] = {
     "goal_left_out": Entry(
         "warning",
         None,
-        "{name}: the end as it stands, or most of its builds, needs finer time steps for it than many at once are "
-        "given: this goal does not count here. drop and bumps alone may have the figure.",
+        "{name} is not known of the end as it stands, or of most of its builds (many are worked out at once, in "
+        "coarser steps of time than this needs), so this goal does not count here. Ask drop or bumps for that end "
+        "alone: they may have the figure.",
     ),
     "nothing_legal": Entry(
         "warning",

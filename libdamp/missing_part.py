@@ -32,15 +32,16 @@ IN_PLAY = 20
 """So many of the nearest builds tell which mixtures, drilled pistons and closing positions go with bought parts."""
 MOVED, OF_A_PART = 24, 4
 """Builds of an end that are moved with each kind of part, of one part no more than that."""
-PAIRED, PAIRED_OF_ONE = 1500, 100
+PAIRED, PAIRED_OF_ONE = 1500, 200
 """Builds of an end that are paired to find them; of one part for both ends."""
 
 
 class MissingPart(msgspec.Struct, frozen=True, kw_only=True):
     """A part that is not in hand, for which end, and the distance of the best car with it.
 
-    `lowers_by` is null where no car without fault is possible without the part. Where neither end has a build
-    without fault, the distance is that of the end alone and `car` is null.
+    `car`: of the cars with it that are hardly further, that which asks for least. `lowers_by` is null where no car
+    without fault is possible without the part. Where neither end has a build without fault, the distance is that of
+    the end alone and `car` is null.
     """
 
     end: Literal["front", "rear", "both"]
@@ -228,6 +229,20 @@ def _as_good(end: End, row: int, other: End, of_other: int) -> bool:
     return bool(equally_good(end._replace(table=both), 0, np.array([1]))[0])
 
 
+def _easiest(offer: Offer) -> tuple[int, int]:
+    """With the part of an offer, of the pairs hardly further than its best that which asks for least."""
+    every = [np.arange(end.table["distance"].size) for end in offer.pairs.ends]
+    for side in offer.sides:
+        column = offer.pairs.ends[side].table[offer.part]
+        every[side] = np.flatnonzero(column == column[offer.rows[side]])
+    i, j, far = _nearest_of(offer.pairs, every[0], every[1])
+    near, efforts = far <= hardly(offer.distance), offer.pairs.efforts(i, j)
+    if not near.any():
+        return offer.rows
+    a, b = offer.pairs.first(i, j, far, near & (efforts == np.min(efforts[near])))
+    return int(i[a]), int(j[b])
+
+
 def _told(offer: Offer, now: float) -> MissingPart:
     """The part in words and numbers."""
     side, far = offer.sides[0], offer.distance
@@ -245,6 +260,6 @@ def _told(offer: Offer, now: float) -> MissingPart:
         **{offer.part: part},
         distance=far,
         lowers_by=now - far if np.isfinite(now) else None,
-        car=offer.pairs.car(*offer.rows) if whole else None,
+        car=offer.pairs.car(*_easiest(offer), best=far) if whole else None,
         text=f"{name if len(offer.sides) == 1 else 'both ends'}, {called(part)}: {gain}",
     )

@@ -1,6 +1,6 @@
 """The words of a set-up sheet, in the order of the hands: one source for the text and for the page to print."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from .answers import CAUTIONS, Assumed
@@ -151,8 +151,18 @@ def trade_words(sheet: Sheet) -> list[str]:
         for trade in (traded[0], traded[-1]) if traded else ():
             parts = ", ".join(part_words(trade.build, part) for part in trade.build.changed) or "the parts fitted"
             lines.append(f"{end}, landing against bumps: {parts}: {trade.text}")
+    return [*lines, *_to_buy(sheet)]
+
+
+def _to_buy(sheet: Sheet) -> list[str]:
+    """The part whose purchase would help most, and what else changes with it; none where every goal is met."""
     missing = None if sheet.plan.builds[1].meets_goals else sheet.plan.best_missing_part
-    return lines if missing is None else [*lines, f"to buy, {missing.text}"]
+    if missing is None:
+        return []
+    ends = ("front", "rear") if missing.end == "both" else (missing.end,)
+    own = [f"{end} {missing.part}" for end in ends]
+    others = [] if missing.car is None else _change_words(missing.car, own)
+    return [f"to buy: {missing.text}{', with ' if others else ''}{', '.join(others)}"]
 
 
 def rejected_words(sheet: Sheet) -> list[str]:
@@ -161,11 +171,13 @@ def rejected_words(sheet: Sheet) -> list[str]:
     return [f"{end}, rejected: {one.text}" for end in ends for one in getattr(sheet.plan, end).rejected]
 
 
-def _change_words(car: CarBuild) -> list[str]:
+def _change_words(car: CarBuild, but: Sequence[str] = ()) -> list[str]:
+    """What a car changes, end by end, but for some."""
     return [
         f"{end} {part_words(build, part)}"
         for end, build in (("front", car.front), ("rear", car.rear))
         for part in build.changed
+        if f"{end} {part}" not in but
     ]
 
 

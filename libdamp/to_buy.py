@@ -26,7 +26,7 @@ def steps(in_hand: Sequence[float]) -> tuple[float, ...]:
     """Values around those in hand, evenly by ratio, to two figures; for any in hand the same ones.
 
     >>> steps([1.0])[::6], len(steps([1.0]))
-    ((0.33, 0.47, 0.67, 0.94, 1.3, 1.9, 2.7), 39)
+    ((0.33, 0.47, 0.67, 0.94, 1.5, 2.1, 3.0), 37)
     """
     low, high = np.log2([min(in_hand) / BEYOND, max(in_hand) * BEYOND]) * STEPS_AN_OCTAVE
     wide = math.ceil((high - low + 1.0) / MOST_TRIED)
