@@ -1,7 +1,7 @@
 """Both ends of a car searched: the whole grid at rest, then some builds in motion, in rounds.
 
-Some builds are moved first; by these all are guessed and the likeliest are moved, with bought parts too. Where they
-are so few that all are moved, some with bought parts are from the first, so that there is enough to guess from.
+Some builds are moved first; by these all are guessed and the likeliest are moved, with bought parts too. Where what is
+in hand is too much alike to tell how others move, some with bought parts are moved from the first, and once more.
 """
 
 from typing import NamedTuple
@@ -14,17 +14,19 @@ from .goals import Aim, end_aims, motion_aims
 from .grid import space
 from .guessing import Guesses
 from .headlines import Runs
-from .in_hand import parts_of, with_made
+from .in_hand import Parts, parts_of, with_made
 from .in_motion import aimed, in_motion, shortlist, unresolved, with_samples
 from .likely import by_rank, guessed, likely
-from .missing_part import Move, Stock, in_play, stock, worth_moving
+from .missing_part import OF_A_PART, Move, Stock, fresh, in_play, stock, worth_moving
 from .pairing import BothEnds
 from .physics.numbers import Places
 from .searching import Chunk, chunks, likeliest, looked_at, thinned, together
 from .tables import Table, joined
-from .working import Helpers, worked
+from .working import Helpers, tell, worked
 
 ENDS = ("front", "rear")
+VARIED = 50_000
+"""More legal builds of an end are so unlike each other that they tell how it moves with a bought part too."""
 
 
 class Task(NamedTuple):
@@ -49,6 +51,11 @@ class Searched(NamedTuple):
     standing: list[End]  # as they stand
     ends: list[End]
     chunks: list[list[Chunk]]  # all builds of each
+
+    @property
+    def varied(self) -> bool:
+        """Whether the builds of both ends tell how they move with a bought part too."""
+        return min(end.found.legal for end in self.ends) > VARIED
 
 
 class Chosen(NamedTuple):
@@ -77,7 +84,7 @@ def searched(car: Car, size: str | None, task: Task) -> Searched:
         spaces.append(space(corner, made[-1], task.box, warm, aims))
     each = [chunks(s) for s in spaces]
     jobs = [*each[0], *each[1]]
-    done = worked(looked_at, jobs, task.helpers, after=2 + len(jobs) if task.moves else 0)
+    done = worked(looked_at, jobs, task.helpers, after=3 + len(jobs) if task.moves else 0)
     found = together(done[: len(each[0])]), together(done[len(each[0]) :])
     ends = [
         End(s, parts, s.aims, seen.kept, seen, now.stands_at)
@@ -89,7 +96,7 @@ def searched(car: Car, size: str | None, task: Task) -> Searched:
 def at_rest(seen: Searched, task: Task) -> Chosen:
     """Both ends with what is best at rest, in hand and with bought parts."""
     pairs = BothEnds(seen.ends[0], seen.ends[1], task.between)
-    return Chosen(seen.standing, seen.ends, [_stocks(pairs, seen.ends, [None, None], task)], [])
+    return Chosen(seen.standing, seen.ends, [_stocks(seen.ends, _in_play(pairs), [None, None], task)], [])
 
 
 def put_in_motion(seen: Searched, task: Task) -> Chosen:
@@ -103,17 +110,15 @@ def put_in_motion(seen: Searched, task: Task) -> Chosen:
     pairs, own = BothEnds(front, rear, task.between), np.zeros(1, dtype=int)
     rows, ends = shortlist(pairs), [*seen.standing, front, rear]
     stocks: list[Stock] = [{}, {}]
-    if all(
-        not end.table or order.size == end.table["rank"].size for end, order in zip(ends[2:], rows, strict=True)
-    ):
-        stocks = _stocks(pairs, seen.ends, [None, None], task)
-    moves = worth_moving(pairs, stocks)
-    tables = _moved(ends, [own, own, *rows], moves, task, (jobs, jobs + 1))
+    if not seen.varied:
+        stocks = _stocks(seen.ends, _in_play(pairs), [None, None], task)
+    moves = worth_moving(pairs, stocks, 1)
+    tables = _moved(ends, [own, own, *rows], moves, task, (jobs, jobs + 2))
     aims, left = _aims(tables, task)
     *standing, front, rear = (aimed(*of) for of in zip(ends, tables[:4], [*aims, *aims], strict=True))
     bought = _aimed(moves, tables[4:], aims)
-    ends, likely_bought = _likely_ones(seen, ([front, rear], bought), aims, task)
-    return Chosen(standing, ends, [bought, likely_bought], left)
+    both, *more = _likely_ones(seen, ([front, rear], bought), aims, task)
+    return Chosen(standing, both, [bought, *more], left)
 
 
 def _moved(
@@ -145,35 +150,55 @@ def _aimed(moves: list[Move], tables: list[Table], aims: list[dict[str, Aim]]) -
 
 def _likely_ones(
     seen: Searched, first: tuple[list[End], list[Stock]], aims: list[dict[str, Aim]], task: Task
-) -> tuple[list[End], list[Stock]]:
-    """Both ends with what was moved first and what likely is the best; and what likely is with bought parts.
+) -> tuple[list[End], list[Stock], list[Stock]]:
+    """Both ends with what was moved first and what likely is the best; and what likely is with bought parts, twice.
 
     Raises
     ------
     Cancelled : the caller's progress said so.
     """
     ends, bought = first
-    told = [guessed([end, *had.values()], own) for end, had, own in zip(ends, bought, aims, strict=True)]
+    told, jobs = _told(ends, [bought], aims), 2 * sum(map(len, seen.chunks)) + 1
     found = _likeliest(seen, told, task)
     best = [by_rank(new) if new.table else end for new, end in zip(found, ends, strict=True)]
     pairs = BothEnds(best[0], best[1], task.between)
-    moves = worth_moving(pairs, _stocks(pairs, seen.ends, told, task))
-    rows, jobs = likely(pairs, [end.table for end in ends]), 2 * sum(map(len, seen.chunks)) + 1
-    tables = _moved(found, rows, moves, task, (jobs, 0))
+    parts = _in_play(pairs)
+    moves = worth_moving(pairs, _stocks(seen.ends, parts, told, task), OF_A_PART)
+    tables = _moved(found, likely(pairs, [end.table for end in ends]), moves, task, (jobs, 1))
     more = [aimed(*of).table for of in zip(found, tables[:2], aims, strict=True)]
     joint = [end._replace(table=joined([end.table, new])) for end, new in zip(ends, more, strict=True)]
-    return joint, _aimed(moves, tables[2:], aims)
+    second = _aimed(moves, tables[2:], aims)
+    if seen.varied:
+        tell(task.helpers, jobs + 2, jobs + 2)
+        return joint, second, [{}, {}]
+    stocks = _stocks(seen.ends, parts, _told(joint, [bought, second], aims), task)
+    stocks = [fresh(*of) for of in zip(stocks, second, strict=True)]
+    moves = worth_moving(BothEnds(joint[0], joint[1], task.between), stocks, OF_A_PART)
+    return joint, second, _aimed(moves, _moved([], [], moves, task, (jobs + 1, 0)), aims)
+
+
+def _told(ends: list[End], bought: list[list[Stock]], aims: list[dict[str, Aim]]) -> list[Guesses | None]:
+    """Guesses for both ends, from what was moved in hand and with bought parts."""
+    return [
+        guessed([end, *(had for stocks in bought for had in stocks[side].values())], aims[side])
+        for side, end in enumerate(ends)
+    ]
 
 
 def _likeliest(seen: Searched, told: list[Guesses | None], task: Task) -> list[End]:
     """Both ends with the builds that likely are the best, of all; with none where nothing tells."""
     each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
     jobs = [*each[0], *each[1]]
-    done = worked(likeliest, jobs, task.helpers, before=len(jobs) + 1, after=1)
+    done = worked(likeliest, jobs, task.helpers, before=len(jobs) + 1, after=2)
     found = [thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))]
     return [end._replace(table=table) for end, table in zip(seen.ends, found, strict=True)]
 
 
-def _stocks(pairs: BothEnds, ends: list[End], told: list[Guesses | None], task: Task) -> list[Stock]:
-    """Both ends with bought parts, beside what the nearest pairs are built of."""
-    return [stock(end, in_play(pairs, side), told[side], task.box) for side, end in enumerate(ends)]
+def _in_play(pairs: BothEnds) -> list[Parts]:
+    """Of both ends what the nearest pairs are built of."""
+    return [in_play(pairs, side) for side in (0, 1)]
+
+
+def _stocks(ends: list[End], parts: list[Parts], told: list[Guesses | None], task: Task) -> list[Stock]:
+    """Both ends with bought parts, beside some others."""
+    return [stock(*of, task.box) for of in zip(ends, parts, told, strict=True)]

@@ -121,6 +121,16 @@ def stock(end: End, parts: Parts, told: Guesses | None, box: Box) -> Stock:
     return found
 
 
+def fresh(stocked: Stock, known: Stock) -> Stock:
+    """What of some builds is not known yet; both of the same parts."""
+    new = {}
+    for part, end in stocked.items():
+        rows = ~np.isin(end.table["number"], known[part].table["number"] if part in known else [])
+        if rows.any():
+            new[part] = end._replace(table=picked(end.table, rows))
+    return new
+
+
 class Move(NamedTuple):
     """Builds of an end with a kind of bought part that are worth moving."""
 
@@ -130,19 +140,19 @@ class Move(NamedTuple):
     rows: Places
 
 
-def worth_moving(pairs: BothEnds, stocks: list[Stock]) -> list[Move]:
-    """Builds with bought parts that likely are the nearest in pairs, of each part a few."""
+def worth_moving(pairs: BothEnds, stocks: list[Stock], of_a_part: int) -> list[Move]:
+    """Builds with bought parts that likely are the nearest in pairs, of each part no more than so many."""
     ranked = [{part: by_rank(end) for part, end in own.items()} for own in stocks]
     rows: dict[tuple[int, PartName], set[int]] = {}
     for side in (0, 1):
         for part, end in ranked[side].items():
             order = nearest(_with(pairs, side, end), PAIRED)[side]
-            rows[side, part] = set(capped(order, end.table[part], OF_A_PART)[:MOVED].tolist())
+            rows[side, part] = set(capped(order, end.table[part], of_a_part)[:MOVED].tolist())
     for part, made in _for_both(pairs, ranked):
         found = [_nearest_of(made, *of) for of in _with_one(part, made)]
-        for i, j, far in sorted(found, key=lambda one: np.min(one[2]))[: MOVED // OF_A_PART]:
-            rows[0, part].update(i[np.argsort(np.min(far, axis=1), kind="stable")][:OF_A_PART].tolist())
-            rows[1, part].update(j[np.argsort(np.min(far, axis=0), kind="stable")][:OF_A_PART].tolist())
+        for i, j, far in sorted(found, key=lambda one: np.min(one[2]))[: MOVED // of_a_part]:
+            rows[0, part].update(i[np.argsort(np.min(far, axis=1), kind="stable")][:of_a_part].tolist())
+            rows[1, part].update(j[np.argsort(np.min(far, axis=0), kind="stable")][:of_a_part].tolist())
     return [Move(*of, stocks[of[0]][of[1]], np.array(sorted(own), dtype=int)) for of, own in rows.items()]
 
 
