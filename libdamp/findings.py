@@ -288,9 +288,9 @@ CATALOGUE: dict[str, Entry] = {
     "goal_left_out": Entry(
         "warning",
         None,
-        "{name} is not known of the end as it stands, or of most of its builds (many are worked out at once, in "
-        "coarser steps of time than this needs), so this goal does not count here. Ask drop or bumps for that end "
-        "alone: they may have the figure.",
+        "{name}: this goal does not count here, as it is not known of the end as it stands, or of most of its "
+        "builds. Many are worked out at once, in coarser steps of time than this needs: drop or bumps for that end "
+        "alone may have the figure.",
     ),
     "nothing_legal": Entry(
         "warning",

@@ -1,14 +1,14 @@
 """Both ends of a car searched: the whole grid at rest, then some builds in motion, in rounds.
 
-Some builds are moved first; by these all are guessed and the likeliest are moved, with bought parts too. Where what is
-in hand is too much alike to tell how others move, some with bought parts are moved from the first, and once more.
+Some builds are moved first; by these all are guessed and the likeliest are moved, with bought parts too. Where the
+box holds too little to tell how bought parts move, some with them are moved from the first on.
 """
 
 from typing import NamedTuple
 
 import numpy as np
 
-from .builds import End, as_it_stands
+from .builds import End, as_it_stands, hardly
 from .car import Box, Car, Goals, Use
 from .goals import Aim, end_aims, motion_aims
 from .grid import space
@@ -17,7 +17,7 @@ from .headlines import Runs
 from .in_hand import Parts, parts_of, with_made
 from .in_motion import aimed, in_motion, shortlist, unresolved, with_samples
 from .likely import by_rank, guessed, likely
-from .missing_part import OF_A_PART, Move, Stock, fresh, in_play, stock, worth_moving
+from .missing_part import OF_A_PART, Move, Stock, best_pair, fresh, in_play, least, ranked, stock, worth_moving
 from .pairing import BothEnds
 from .physics.numbers import Places
 from .searching import Chunk, chunks, likeliest, looked_at, thinned, together
@@ -163,18 +163,47 @@ def _likely_ones(
     best = [by_rank(new) if new.table else end for new, end in zip(found, ends, strict=True)]
     pairs = BothEnds(best[0], best[1], task.between)
     parts = _in_play(pairs)
-    moves = worth_moving(pairs, _stocks(seen.ends, parts, told, task), OF_A_PART)
+    stocks = _stocks(seen.ends, parts, told, task)
+    moves: list[Move] = []
+    if seen.varied or _more_to_gain(BothEnds(ends[0], ends[1], task.between), [bought], stocks):
+        moves = worth_moving(pairs, stocks, OF_A_PART)
     tables = _moved(found, likely(pairs, [end.table for end in ends]), moves, task, (jobs, 1))
     more = [aimed(*of).table for of in zip(found, tables[:2], aims, strict=True)]
     joint = [end._replace(table=joined([end.table, new])) for end, new in zip(ends, more, strict=True)]
     second = _aimed(moves, tables[2:], aims)
-    if seen.varied:
-        tell(task.helpers, jobs + 2, jobs + 2)
-        return joint, second, [{}, {}]
-    stocks = _stocks(seen.ends, parts, _told(joint, [bought, second], aims), task)
-    stocks = [fresh(*of) for of in zip(stocks, second, strict=True)]
-    moves = worth_moving(BothEnds(joint[0], joint[1], task.between), stocks, OF_A_PART)
-    return joint, second, _aimed(moves, _moved([], [], moves, task, (jobs + 1, 0)), aims)
+    return joint, second, _once_more(seen, joint, parts, [bought, second], aims, task)
+
+
+def _once_more(
+    seen: Searched,
+    ends: list[End],
+    parts: list[Parts],
+    bought: list[list[Stock]],
+    aims: list[dict[str, Aim]],
+    task: Task,
+) -> list[Stock]:
+    """Both ends with bought parts that were not moved yet, where by what was moved they likely are nearer.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    jobs, pairs = 2 * sum(map(len, seen.chunks)) + 2, BothEnds(ends[0], ends[1], task.between)
+    stocks: list[Stock] = [{}, {}]
+    if not seen.varied:
+        stocks = _stocks(seen.ends, parts, _told(ends, bought, aims), task)
+        stocks = [fresh(*of) for of in zip(stocks, bought[-1], strict=True)]
+    if not _more_to_gain(pairs, bought, stocks):
+        tell(task.helpers, jobs + 1, jobs + 1)
+        return [{}, {}]
+    moves = worth_moving(pairs, stocks, OF_A_PART)
+    return _aimed(moves, _moved([], [], moves, task, (jobs, 0)), aims)
+
+
+def _more_to_gain(pairs: BothEnds, bought: list[list[Stock]], stocks: list[Stock]) -> bool:
+    """Tell whether some builds likely are nearer, by more than the error, than all that were moved."""
+    known = min(best_pair(pairs)[1], *(least(pairs, had) for had in bought))
+    return known > hardly(least(pairs, [ranked(own) for own in stocks]))
 
 
 def _told(ends: list[End], bought: list[list[Stock]], aims: list[dict[str, Aim]]) -> list[Guesses | None]:

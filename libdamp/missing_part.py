@@ -78,7 +78,7 @@ def missing_part(pairs: BothEnds, bought: list[list[Stock]]) -> MissingPart | No
     best = min(offers, key=lambda offer: offer.distance, default=None)
     if best is None or not np.isfinite(best.distance):
         return None
-    rows, now = _best(pairs)
+    rows, now = best_pair(pairs)
     return _told(best, now) if _worth_it(best, pairs, rows, now) else None
 
 
@@ -121,6 +121,17 @@ def stock(end: End, parts: Parts, told: Guesses | None, box: Box) -> Stock:
     return found
 
 
+def least(pairs: BothEnds, stocks: list[Stock]) -> float:
+    """Distance of the best car with a bought part; infinite where there is none."""
+    offers = (offer for of in (_for_one_end, _offers_for_both) for offer in of(pairs, stocks))
+    return min((offer.distance for offer in offers), default=np.inf)
+
+
+def ranked(stocked: Stock) -> Stock:
+    """An end with bought parts, with the distances that its builds likely have."""
+    return {part: by_rank(end) for part, end in stocked.items()}
+
+
 def fresh(stocked: Stock, known: Stock) -> Stock:
     """What of some builds is not known yet; both of the same parts."""
     new = {}
@@ -142,13 +153,13 @@ class Move(NamedTuple):
 
 def worth_moving(pairs: BothEnds, stocks: list[Stock], of_a_part: int) -> list[Move]:
     """Builds with bought parts that likely are the nearest in pairs, of each part no more than so many."""
-    ranked = [{part: by_rank(end) for part, end in own.items()} for own in stocks]
+    likely = [ranked(own) for own in stocks]
     rows: dict[tuple[int, PartName], set[int]] = {}
     for side in (0, 1):
-        for part, end in ranked[side].items():
+        for part, end in likely[side].items():
             order = nearest(_with(pairs, side, end), PAIRED)[side]
             rows[side, part] = set(capped(order, end.table[part], of_a_part)[:MOVED].tolist())
-    for part, made in _for_both(pairs, ranked):
+    for part, made in _for_both(pairs, likely):
         found = [_nearest_of(made, *of) for of in _with_one(part, made)]
         for i, j, far in sorted(found, key=lambda one: np.min(one[2]))[: MOVED // of_a_part]:
             rows[0, part].update(i[np.argsort(np.min(far, axis=1), kind="stable")][:of_a_part].tolist())
@@ -162,7 +173,7 @@ def _with(pairs: BothEnds, side: int, end: End) -> BothEnds:
     return BothEnds(end, rear, pairs.between) if side == 0 else BothEnds(front, end, pairs.between)
 
 
-def _best(pairs: BothEnds) -> tuple[tuple[int, int], float]:
+def best_pair(pairs: BothEnds) -> tuple[tuple[int, int], float]:
     """Rows of the nearest pair and its distance; infinite where there is none."""
     if all(end.table for end in pairs.ends):
         i, j, far = candidates(pairs)
@@ -182,7 +193,7 @@ def _for_one_end(pairs: BothEnds, stocks: list[Stock]) -> Iterator[Offer]:
         for part, end in stock.items():
             made = _with(pairs, side, end)
             if pairs.ends[1 - side].table:
-                yield Offer(part, (side,), made, *_best(made))
+                yield Offer(part, (side,), made, *best_pair(made))
             elif not pairs.ends[side].table:
                 row = int(np.argmin(end.table["distance"]))
                 yield Offer(part, (side,), made, (row, row), float(end.table["distance"][row]))
