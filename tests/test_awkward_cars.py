@@ -129,6 +129,7 @@ def test_a_corner_far_too_stiff_is_not_moved_beside_others() -> None:
     assert "figures_left_out" in {f["code"] for f in changes["findings"]}
 
 
+@pytest.mark.long
 def test_a_landing_that_is_not_resolved_is_said_as_such() -> None:
     """An emulsion's landing from far too high, within the bound on heights: no word of other heights."""
     data = car_of("demo-truck")

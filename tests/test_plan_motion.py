@@ -227,6 +227,7 @@ def _best_of_all(name: str, part: str = "", place: int = 0) -> float:
     return min(float(car["distance"]) for car in _of_all(name, part, place)["builds"][1:])
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("name", "part", "place"), TAKEN_OUT)
 def test_a_part_out_of_a_big_box_hardly_betters_the_best(name: str, part: str, place: int) -> None:
     """Of millions of builds some hundred are moved: the best may be missed, not by what `plan` calls further."""
