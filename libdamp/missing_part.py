@@ -72,14 +72,21 @@ class Offer(NamedTuple):
 def missing_part(pairs: BothEnds, bought: list[list[Stock]]) -> MissingPart | None:
     """The part with which the best car is nearest to its goals; None where none helps by more than the error.
 
+    Of those that are hardly further than the best the easiest to fit: oil before springs before pistons.
     `bought`: both ends with bought parts, one or more times.
     """
-    offers = (offer for stocks in bought for of in (_for_one_end, _offers_for_both) for offer in of(pairs, stocks))
-    best = min(offers, key=lambda offer: offer.distance, default=None)
-    if best is None or not np.isfinite(best.distance):
+    offers = [offer for stocks in bought for of in (_for_one_end, _offers_for_both) for offer in of(pairs, stocks)]
+    best = min((offer.distance for offer in offers), default=np.inf)
+    if not np.isfinite(best):
         return None
     rows, now = best_pair(pairs)
-    return _told(best, now) if _worth_it(best, pairs, rows, now) else None
+    near = sorted((offer for offer in offers if offer.distance <= hardly(best)), key=_ease)
+    return next((_told(offer, now) for offer in near if _worth_it(offer, pairs, rows, now)), None)
+
+
+def _ease(offer: Offer) -> tuple[int, int, float]:
+    """What is easier to fit comes first, then for one end, then nearer to the goals."""
+    return PARTS.index(offer.part), len(offer.sides), offer.distance
 
 
 def in_play(pairs: BothEnds, side: int) -> Parts:
@@ -270,11 +277,14 @@ def _told(offer: Offer, now: float) -> MissingPart:
     end, row = offer.pairs.ends[side], offer.rows[side]
     part = getattr(end.parts, f"{offer.part}s")[int(end.table[offer.part][row])]
     name: Literal["front", "rear", "both"] = "both" if len(offer.sides) > 1 else NAMES[side]
+    where = "both ends" if name == "both" else f"the {name}"
     whole = all(one.table for one in offer.pairs.ends)
     if np.isfinite(now):
         gain = f"the best car's distance to its goals falls from {shown(now)} to {shown(far)}"
+    elif whole:
+        gain = f"a car without fault becomes possible, {shown(far)} from its goals"
     else:
-        gain = f"a {'car' if whole else 'build of that end'} without fault becomes possible"
+        gain = f"that end can be built without fault; the {NAMES[1 - side]} needs a part of its own"
     return MissingPart(
         end=name,
         part=offer.part,
@@ -282,5 +292,5 @@ def _told(offer: Offer, now: float) -> MissingPart:
         distance=far,
         lowers_by=now - far if np.isfinite(now) else None,
         car=offer.pairs.car(*_easiest(offer), best=far) if whole else None,
-        text=f"{name if len(offer.sides) == 1 else 'both ends'}, {called(part)}: {gain}",
+        text=f"for {where}, {called(part, len(offer.sides))}: {gain}",
     )

@@ -357,3 +357,9 @@ def plain_part(kind: type[P], part: P) -> P:
 def area_ratio(piston: Piston, bore_mm: float, direction: str) -> float:
     """Share of the bore's area that the holes open in a direction take."""
     return sum(h.count * h.diameter_mm**2 for h in piston.holes if h.direction in ("both", direction)) / bore_mm**2
+
+
+def holes_words(piston: Piston) -> str:
+    """Holes of a piston, "2x1.7+4x1.0"."""
+    ways = {"both": "", "compression": " compression only", "rebound": " rebound only"}
+    return "+".join(f"{h.count}x{h.diameter_mm:g}{ways[h.direction]}" for h in piston.holes)

@@ -7,7 +7,9 @@ from .sheet_changes import if_words
 from .sheet_columns import mm_text, number, verdict_cell
 from .sheet_data import Sheet
 from .sheet_words import (
+    BUY_TITLE,
     HANDS,
+    buy_words,
     caution_words,
     landing_cautions,
     measure_title,
@@ -70,6 +72,7 @@ def sheet_text(sheet: Sheet, banner: str = "") -> str:
         paragraph(f"together: {together_words(sheet)}"),
         listed("to know:", [one.words for one in told(sheet)]),
         listed(f"{others_title(sheet)}:", [*other_words(sheet), *trade_words(sheet), *rejected_words(sheet)]),
+        listed(f"{BUY_TITLE}:", buy_words(sheet)),
         listed(measure_title(sheet), measure_words(sheet)),
         listed("cautions:", caution_words(sheet)),
     ]

@@ -124,6 +124,9 @@ def others_title(sheet: Sheet) -> str:
     return f"other builds (of {sheet.plan.front.considered} front and {sheet.plan.rear.considered} rear)"
 
 
+BUY_TITLE = "worth buying, as the box does not meet every goal"
+
+
 def other_words(sheet: Sheet) -> list[str]:
     """Next best cars, a line each, the nearest first; the last of the plan, which ask for least, among them."""
     others: dict[tuple[object, ...], CarBuild] = {_asked(sheet.plan.builds[1]): sheet.plan.builds[1]}
@@ -144,25 +147,25 @@ def _asked(car: CarBuild) -> tuple[object, ...]:
 
 
 def trade_words(sheet: Sheet) -> list[str]:
-    """What landing and bumps cost each other at most, and what to buy, a line each."""
+    """What landing and bumps cost each other at most, a line each."""
     lines = []
     for end in ("front", "rear"):
         traded = getattr(sheet.plan, end).trade_offs
         for trade in (traded[0], traded[-1]) if traded else ():
             parts = ", ".join(part_words(trade.build, part) for part in trade.build.changed) or "the parts fitted"
             lines.append(f"{end}, landing against bumps: {parts}: {trade.text}")
-    return [*lines, *_to_buy(sheet)]
+    return lines
 
 
-def _to_buy(sheet: Sheet) -> list[str]:
-    """The part whose purchase would help most, and what else changes with it; none where every goal is met."""
-    missing = None if sheet.plan.builds[1].meets_goals else sheet.plan.best_missing_part
-    if missing is None:
+def buy_words(sheet: Sheet) -> list[str]:
+    """The part whose purchase would help most, and what to fit with it; none where all goals can be met without."""
+    missing = sheet.plan.best_missing_part
+    if missing is None or any(car.meets_goals for car in sheet.plan.builds[1:]):
         return []
     ends = ("front", "rear") if missing.end == "both" else (missing.end,)
     own = [f"{end} {missing.part}" for end in ends]
     others = [] if missing.car is None else _change_words(missing.car, own)
-    return [f"to buy: {missing.text}{', with ' if others else ''}{', '.join(others)}"]
+    return [missing.text + (f"; then fit as well {', '.join(others)}" if others else "")]
 
 
 def rejected_words(sheet: Sheet) -> list[str]:

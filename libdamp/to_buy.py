@@ -9,8 +9,12 @@ import numpy as np
 
 from .car import Corner
 from .errors import InputError
+from .findings import shown
 from .in_hand import LEAST_HOLES, Parts
-from .parts import Holes, Oil, Piston, SecondPoint, Spring
+from .parts import Holes, Oil, Piston, SecondPoint, Spring, holes_words
+from .physics.numbers import ZERO_C
+from .physics.oil import walther_constants, walther_viscosity
+from .quantities.units import parse_unit
 
 STEPS_AN_OCTAVE, BEYOND, MOST_TRIED = 12, 3.0, 60
 """Springs and oils that are tried: from a third of the least in hand to three times the most, by 6 %; by more where
@@ -18,7 +22,11 @@ that would be more than so many of them."""
 MOST_HOLES, SMALLEST_HOLE_MM, LARGEST_HOLE_MM = 8, 0.9, 2.5
 """Pistons that are tried: two to so many equal holes, by tenths of a millimetre, thick and wide as the fitted."""
 
-PartName = Literal["spring", "oil", "piston"]
+ONE_WAY = (2, 4)
+"""Counts of one-way holes that are tried beside the others."""
+
+PartName = Literal["oil", "spring", "piston"]
+"""The easiest first."""
 PARTS: tuple[PartName, ...] = get_args(PartName)
 
 
@@ -49,25 +57,45 @@ def oils_to_buy(fitted: Oil, in_hand: Sequence[Oil]) -> tuple[Oil, ...]:
     """Oils of the fitted one's family and law."""
     made = []
     for grade in steps([oil.viscosity_cst for oil in in_hand]):
-        point = fitted.second_point
         try:
-            if point is not None:
-                scaled = point.viscosity_cst * grade / fitted.viscosity_cst
-                point = SecondPoint(viscosity_cst=scaled, temperature_c=point.temperature_c)
-            made.append(msgspec.structs.replace(fitted, viscosity_cst=grade, second_point=point, label=None))
+            second = _second_point(fitted, grade)
+            made.append(msgspec.structs.replace(fitted, viscosity_cst=grade, second_point=second, label=None))
         except InputError:
             continue
     return tuple(made)
 
 
+def _second_point(fitted: Oil, grade: float) -> SecondPoint | None:
+    """Second point of an oil like a fitted one: of silicone in proportion, of petroleum on a parallel line of D341.
+
+    Parallel lines are common practice for oils of one base stock; real ones of a viscosity index differ by a tenth.
+    """
+    point = fitted.second_point
+    if point is None:
+        return None
+    second = point.viscosity_cst * grade / fitted.viscosity_cst
+    if fitted.family == "petroleum":
+        first_k, second_k = fitted.reference_temperature_c + ZERO_C, point.temperature_c + ZERO_C
+        b = walther_constants(fitted.viscosity_cst * 1e-6, first_k, point.viscosity_cst * 1e-6, second_k)[1]
+        a = np.log10(np.log10(grade + 0.7)) + b * np.log10(first_k)
+        second = float(walther_viscosity(a, b, second_k) * 1e6)
+    return SecondPoint(viscosity_cst=second, temperature_c=point.temperature_c)
+
+
 def pistons_to_buy(fitted: Piston) -> tuple[Piston, ...]:
-    """Pistons thick and wide as the fitted one with other holes."""
-    sizes = np.round(np.arange(SMALLEST_HOLE_MM, LARGEST_HOLE_MM + 0.05, 0.1), 1)
-    return tuple(
-        msgspec.structs.replace(fitted, holes=(Holes(count=count, diameter_mm=float(size)),), label=None)
-        for count in range(LEAST_HOLES, MOST_HOLES + 1)
-        for size in sizes
-    )
+    """Pistons thick and wide as the fitted one with other holes; where it has one-way holes with such as well."""
+    sizes = np.round(np.arange(SMALLEST_HOLE_MM, LARGEST_HOLE_MM + 0.05, 0.1), 1).tolist()
+    holes: list[tuple[Holes, ...]] = [
+        (Holes(count=n, diameter_mm=size),) for n in range(LEAST_HOLES, MOST_HOLES + 1) for size in sizes
+    ]
+    for way in dict.fromkeys(h.direction for h in fitted.holes if h.direction != "both"):
+        holes += [
+            (Holes(count=n, diameter_mm=size), Holes(count=one_way, diameter_mm=size, direction=way))
+            for n in range(LEAST_HOLES, MOST_HOLES + 1)
+            for one_way in ONE_WAY
+            for size in sizes[::2]
+        ]
+    return tuple(msgspec.structs.replace(fitted, holes=each, label=None) for each in holes)
 
 
 def bought(parts: Parts, corner: Corner, part: PartName) -> Parts:
@@ -89,11 +117,16 @@ def bought(parts: Parts, corner: Corner, part: PartName) -> Parts:
     )
 
 
-def called(part: Spring | Oil | Piston) -> str:
-    """What to ask for over the counter."""
+def called(part: Spring | Oil | Piston, ends: int) -> str:
+    """What to ask for over the counter, for one end or both."""
     if isinstance(part, Spring):
-        length = "" if part.free_length_mm is None else f", {part.free_length_mm:g} mm long"
-        return f"a spring of {part.rate_n_mm:g} N/mm{length}"
+        pounds, grams = (part.rate_n_mm * 1e3 / parse_unit(unit).factor for unit in ("lbf/in", "gf/mm"))
+        long = "" if part.free_length_mm is None else f" ({part.free_length_mm:g} mm)"
+        rate = f"{part.rate_n_mm:g} N/mm ({shown(pounds)} lbf/in, {shown(grams)} gf/mm)"
+        return f"two springs of {rate}, as long as the fitted ones{long}"
     if isinstance(part, Oil):
-        return f"an oil of {part.viscosity_cst:g} cSt at {part.reference_temperature_c:g} C"
-    return f"a piston {part.holes[0].count}x{part.holes[0].diameter_mm:g}"
+        petroleum = "petroleum " if part.family == "petroleum" else ""
+        second = part.second_point
+        warm = "" if second is None else f" and {second.viscosity_cst:.3g} cSt at {second.temperature_c:g} C"
+        return f"{petroleum}oil of {part.viscosity_cst:g} cSt at {part.reference_temperature_c:g} C{warm}"
+    return f"{'two' if ends == 1 else 'four'} pistons {holes_words(part)}, {part.thickness_mm:g} mm thick"

@@ -5,7 +5,7 @@ from .findings import shown
 from .grid import REASONS
 from .mixtures import Mix
 from .oils import cst_text
-from .parts import Oil
+from .parts import Oil, holes_words
 from .trading import EndPlan
 
 
@@ -23,7 +23,7 @@ def part_words(build: Build, part: str) -> str:
         holes = f"{drill.count} hole{'s' if drill.count > 1 else ''} of {drill.drill_mm:g} mm"
         return f"piston drilled from a blank, {holes} ({build.piston.thickness_mm:g} mm thick)"
     if part == "piston":
-        return f"piston {holes_words(build)} ({build.piston.thickness_mm:g} mm thick)"
+        return f"piston {holes_words(build.piston)} ({build.piston.thickness_mm:g} mm thick)"
     if part == "closing":
         return f"cap closed with the shaft pushed in {build.closing_insertion_mm:g} mm"
     return f"limiter {build.limiter_mm:g} mm"
@@ -42,12 +42,6 @@ def mix_words(mix: Mix, viscosity_cst: float) -> str:
 def _grade(oil: Oil) -> str:
     at = "" if oil.reference_temperature_c == 25.0 else f" (at {oil.reference_temperature_c:g} C)"
     return f"{cst_text(oil.viscosity_cst)}{at}"
-
-
-def holes_words(build: Build) -> str:
-    """Holes of a build's piston, "2x1.7+4x1.0"."""
-    ways = {"both": "", "compression": " compression only", "rebound": " rebound only"}
-    return "+".join(f"{h.count}x{h.diameter_mm:g}{ways[h.direction]}" for h in build.piston.holes)
 
 
 def fault_words(build: Build, rows: EndPlan) -> str:

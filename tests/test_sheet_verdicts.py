@@ -12,7 +12,7 @@ from libdamp.sheet import sheet_text
 from libdamp.sheet_changes import if_words
 from libdamp.sheet_columns import _why_left, verdict_cell
 from libdamp.sheet_data import Sheet, sheet_of
-from libdamp.sheet_words import together_words, told, trade_words
+from libdamp.sheet_words import BUY_TITLE, buy_words, together_words, told
 
 
 @cache
@@ -79,14 +79,15 @@ def test_a_proposal_says_what_it_still_misses() -> None:
     assert max(terms.values(), key=lambda term: term or 0.0) == terms["bounce_height_mm"]
     assert "; it still misses " in words
     assert "rear bounce after the landing" in words
-    (line,) = [line for line in trade_words(big) if line.startswith("to buy: ")]
+    (line,) = buy_words(big)
     missing = big.plan.best_missing_part
     assert missing is not None
     assert missing.car is not None
     own = [f"{end} {missing.part}" for end in ("front", "rear") if missing.end in (end, "both")]
     assert set(own) <= set(missing.car.changed)
-    said = line.removeprefix(f"to buy: {missing.text}, with ").split(", ")
-    assert len(said) == len(missing.car.changed) - len(own) > 0
+    said = line.removeprefix(missing.text).removeprefix("; then fit as well ").split(", ")
+    assert len([word for word in said if word]) == len(missing.car.changed) - len(own)
+    assert f"{BUY_TITLE}: {missing.text[:30]}" in flat(big)
     none = sheet_of({**demo, "box": box, "use": {**demo["use"], "jump": "none"}})
     assert "not_moved" in {f.code for f in none.plan.findings}
     assert not [one for one in told(none) if "not worked out" in one.text]
