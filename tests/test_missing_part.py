@@ -149,7 +149,7 @@ def test_steps_are_the_same_for_any_in_hand() -> None:
 
 
 def test_petroleum_oils_are_like_those_sold() -> None:
-    """Like an oil of VG 100 one of VG 32 has some 5.4 cSt at 100 C (data sheets of index 95 to 100; from memory)."""
+    """Like a VG 100 an oil of VG 32 has some 5.4 cSt at 100 C (data sheets of index 95 to 100; from memory)."""
     fitted = Oil(
         viscosity_cst=100.0,
         reference_temperature_c=40.0,
