@@ -148,6 +148,8 @@ def page(name: str, target: str) -> str:
         instead = meant(name, target)
         if instead:
             raise Stop(instead)
+        if path.is_file() and name not in NAMES and not Path(name).exists():
+            raise Stop(f"{name}: there is no such car file; type: python -m libdamp {target}")
         raise Stop(f"{target}: a page to print is HTML; type: python -m libdamp {name} sheet.html")
     if not path.parent.is_dir():
         raise Stop(f"{target} cannot be written: there is no such folder; type: {again}")

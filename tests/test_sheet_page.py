@@ -300,6 +300,14 @@ def test_refusals(words: list[str], wanted: str, capsys: pytest.CaptureFixture[s
     assert not Path("none-yet.html").exists()
 
 
+def test_a_word_before_the_car_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A word that is no car file before one that is: what to type is that file alone."""
+    car = tmp_path / "mine.toml"
+    car.write_text('size = "1:10 buggy"\n', encoding="utf-8")
+    assert main(["sheet", str(car)]) == 2
+    assert f"sheet: there is no such car file; type: python -m libdamp {car}" in capsys.readouterr().err
+
+
 def test_a_folder_that_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A page that cannot be written says so, and what to type."""
     (tmp_path / "folder.html").mkdir()
