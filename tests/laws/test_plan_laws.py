@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
 
 from libdamp import InputError, fill_check, plan, ride
-from libdamp.builds import Build
+from libdamp.builds import Build, hardly
 from libdamp.car import Blanks, Box, BoxOil, BoxPiston, BoxSpring, Car, Corner, EndGoals, Goal, Goals, Use
 from libdamp.demo import demo_corner
 from libdamp.drilling import drilling_findings
@@ -291,6 +291,36 @@ def test_one_part_more_never_chooses_worse(asked: dict[str, Any], factor: float,
             assert nearest[1] <= nearest[0] + 1e-12
     if few.front.legal and few.rear.legal and max(many.front.legal, many.rear.legal) <= KEPT:
         assert _best(many) <= _best(few) + 1e-9
+
+
+@EXAMPLES
+@given(choices())
+def test_a_part_bought_does_what_was_said(asked: dict[str, Any]) -> None:
+    """With the missing part in the box the best car is as near as was told; the car told of has no grave fault."""
+    box, few = asked["box"], plan(**asked)
+    missing = few.best_missing_part
+    if missing is None or missing.car is None:
+        return
+    ends = ("front", "rear") if missing.end == "both" else (missing.end,)
+    if missing.spring is not None:
+        field = f"{missing.end}_springs"
+        more = {field: (*getattr(box, field), BoxSpring(**msgspec.structs.asdict(missing.spring)))}
+    elif missing.oil is not None:
+        more = {"oils": (*box.oils, BoxOil(**msgspec.structs.asdict(missing.oil)))}
+    else:
+        assert missing.piston is not None
+        bought = BoxPiston(**msgspec.structs.asdict(missing.piston), count=2 * len(ends))
+        more = {"pistons": (*box.pistons, bought)}
+    many = plan(**{**asked, "box": msgspec.structs.replace(box, **more)})
+    all_kept = max(many.front.legal, many.rear.legal) <= KEPT
+    assert _best(many) <= (missing.distance + 1e-9 if all_kept else hardly(missing.distance))
+    for end in ends:
+        build, corner = getattr(missing.car, end), getattr(asked["car"], end)
+        assert missing.part in build.changed
+        told = ride(corner=_corner_of(corner, build), temperature_c=asked["use"].oil_temperature_c)
+        assert not {f.code for f in told.findings} & CODES
+        assert build.frequency_hz == pytest.approx(told.frequency_hz, rel=1e-9)
+        assert build.damping_ratio_rebound == pytest.approx(told.damping_ratio_rebound, rel=1e-9)
 
 
 def _best(answer: Plan) -> float:
