@@ -32,7 +32,7 @@ IN_PLAY = 20
 """So many of the nearest builds tell which mixtures, drilled pistons and closing positions go with bought parts."""
 MOVED, OF_A_PART = 24, 4
 """Builds of an end that are moved with each kind of part, of one part no more than that."""
-PAIRED, PAIRED_OF_ONE = 1500, 200
+PAIRED, PAIRED_OF_ONE = 600, 60
 """Builds of an end that are paired to find them; of one part for both ends."""
 
 
