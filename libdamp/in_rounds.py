@@ -17,14 +17,25 @@ from .headlines import Runs
 from .in_hand import Parts, parts_of, with_made
 from .in_motion import aimed, in_motion, shortlist, unresolved, with_samples
 from .likely import by_rank, guessed, likely
-from .missing_part import OF_A_PART, Move, Stock, best_pair, fresh, in_play, least, ranked, stock, worth_moving
+from .missing_part import (
+    ENDS,
+    OF_A_PART,
+    Move,
+    Stock,
+    best_pair,
+    fresh,
+    in_play,
+    least,
+    ranked,
+    stock,
+    worth_moving,
+)
 from .pairing import BothEnds
 from .physics.numbers import Places
 from .searching import Chunk, chunks, likeliest, looked_at, thinned, together
 from .tables import Table, joined
 from .working import Helpers, tell, worked
 
-ENDS = ("front", "rear")
 VARIED = 50_000
 """More legal builds of an end are so unlike each other that they tell how it moves with a bought part too."""
 
@@ -189,15 +200,14 @@ def _once_more(
     Cancelled : the caller's progress said so.
     """
     jobs, pairs = 2 * sum(map(len, seen.chunks)) + 2, BothEnds(ends[0], ends[1], task.between)
-    stocks: list[Stock] = [{}, {}]
     if not seen.varied:
         stocks = _stocks(seen.ends, parts, _told(ends, bought, aims), task)
         stocks = [fresh(*of) for of in zip(stocks, bought[-1], strict=True)]
-    if not _more_to_gain(pairs, bought, stocks):
-        tell(task.helpers, jobs + 1, jobs + 1)
-        return [{}, {}]
-    moves = worth_moving(pairs, stocks, OF_A_PART)
-    return _aimed(moves, _moved([], [], moves, task, (jobs, 0)), aims)
+        if _more_to_gain(pairs, bought, stocks):
+            moves = worth_moving(pairs, stocks, OF_A_PART)
+            return _aimed(moves, _moved([], [], moves, task, (jobs, 0)), aims)
+    tell(task.helpers, jobs + 1, jobs + 1)
+    return [{}, {}]
 
 
 def _more_to_gain(pairs: BothEnds, bought: list[list[Stock]], stocks: list[Stock]) -> bool:

@@ -27,7 +27,7 @@ from .tables import joined, picked
 from .to_buy import PARTS, PartName, bought, called
 
 FOR_BOTH: tuple[PartName, ...] = ("oil", "piston")
-NAMES: tuple[Literal["front"], Literal["rear"]] = ("front", "rear")
+ENDS: tuple[Literal["front"], Literal["rear"]] = ("front", "rear")
 IN_PLAY = 20
 """So many of the nearest builds tell which mixtures, drilled pistons and closing positions go with bought parts."""
 MOVED, OF_A_PART = 24, 4
@@ -75,7 +75,7 @@ def missing_part(pairs: BothEnds, bought: list[list[Stock]]) -> MissingPart | No
     Of those that are hardly further than the best the easiest to fit: oil before springs before pistons.
     `bought`: both ends with bought parts, one or more times.
     """
-    offers = [offer for stocks in bought for of in (_for_one_end, _offers_for_both) for offer in of(pairs, stocks)]
+    offers = [offer for stocks in bought for offer in _offers(pairs, stocks)]
     best = min((offer.distance for offer in offers), default=np.inf)
     if not np.isfinite(best):
         return None
@@ -130,8 +130,7 @@ def stock(end: End, parts: Parts, told: Guesses | None, box: Box) -> Stock:
 
 def least(pairs: BothEnds, stocks: list[Stock]) -> float:
     """Distance of the best car with a bought part; infinite where there is none."""
-    offers = (offer for of in (_for_one_end, _offers_for_both) for offer in of(pairs, stocks))
-    return min((offer.distance for offer in offers), default=np.inf)
+    return min((offer.distance for offer in _offers(pairs, stocks)), default=np.inf)
 
 
 def ranked(stocked: Stock) -> Stock:
@@ -190,7 +189,13 @@ def best_pair(pairs: BothEnds) -> tuple[tuple[int, int], float]:
     return (0, 0), np.inf
 
 
-def _for_one_end(pairs: BothEnds, stocks: list[Stock]) -> Iterator[Offer]:
+def _offers(pairs: BothEnds, stocks: list[Stock]) -> Iterator[Offer]:
+    """Every part that may be bought, with the best pair it makes."""
+    yield from _offers_for_one(pairs, stocks)
+    yield from _offers_for_both(pairs, stocks)
+
+
+def _offers_for_one(pairs: BothEnds, stocks: list[Stock]) -> Iterator[Offer]:
     """The best of each kind of part, bought for one end.
 
     Where neither end has a build without fault, the nearest of the end alone; where only this one has, none: no
@@ -276,7 +281,7 @@ def _told(offer: Offer, now: float) -> MissingPart:
     side, far = offer.sides[0], offer.distance
     end, row = offer.pairs.ends[side], offer.rows[side]
     part = getattr(end.parts, f"{offer.part}s")[int(end.table[offer.part][row])]
-    name: Literal["front", "rear", "both"] = "both" if len(offer.sides) > 1 else NAMES[side]
+    name: Literal["front", "rear", "both"] = "both" if len(offer.sides) > 1 else ENDS[side]
     where = "both ends" if name == "both" else f"the {name}"
     whole = all(one.table for one in offer.pairs.ends)
     if np.isfinite(now):
@@ -284,7 +289,7 @@ def _told(offer: Offer, now: float) -> MissingPart:
     elif whole:
         gain = f"a car without fault becomes possible, {shown(far)} from its goals"
     else:
-        gain = f"that end can be built without fault; the {NAMES[1 - side]} needs a part of its own"
+        gain = f"that end can be built without fault; the {ENDS[1 - side]} needs a part of its own"
     return MissingPart(
         end=name,
         part=offer.part,

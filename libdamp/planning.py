@@ -17,8 +17,8 @@ from .errors import Fault, InputError
 from .findings import Finding, finding
 from .goals import between_aims, complete_without_surface
 from .headlines import Runs, runs_of
-from .in_rounds import ENDS, Task, at_rest, put_in_motion, searched
-from .missing_part import MissingPart, missing_part
+from .in_rounds import Task, at_rest, put_in_motion, searched
+from .missing_part import ENDS, MissingPart, missing_part
 from .pairing import (
     BothEnds,
     CarBuild,

@@ -77,7 +77,7 @@ def _second_point(fitted: Oil, grade: float) -> SecondPoint | None:
     if fitted.family == "petroleum":
         first_k, second_k = fitted.reference_temperature_c + ZERO_C, point.temperature_c + ZERO_C
         b = walther_constants(fitted.viscosity_cst * 1e-6, first_k, point.viscosity_cst * 1e-6, second_k)[1]
-        a = np.log10(np.log10(grade + 0.7)) + b * np.log10(first_k)
+        a = np.log10(np.log10(grade + 0.7)) + b * np.log10(first_k)  # D341 solved for A, of the grade
         second = float(walther_viscosity(a, b, second_k) * 1e6)
     return SecondPoint(viscosity_cst=second, temperature_c=point.temperature_c)
 

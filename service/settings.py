@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Mapping
+from typing import Any
 
 import msgspec
 
@@ -32,7 +33,7 @@ def from_environment(environment: Mapping[str, str] | None = None) -> Settings:
     ValueError : a value that is none of its kind, with the name of the variable.
     """
     given = os.environ if environment is None else environment
-    values: dict[str, object] = {}
+    values: dict[str, Any] = {}
     for field in msgspec.structs.fields(Settings):
         name = f"LIBDAMP_{field.name.upper()}"
         text = given.get(name, "")
@@ -42,7 +43,7 @@ def from_environment(environment: Mapping[str, str] | None = None) -> Settings:
                 values[field.name] = msgspec.convert(raw, field.type, strict=False)
             except msgspec.ValidationError as error:
                 raise ValueError(f"{name}={text}: {error}") from None
-    return Settings(**values)  # type: ignore[arg-type]
+    return Settings(**values)
 
 
 def to_environment(settings: Settings) -> dict[str, str]:

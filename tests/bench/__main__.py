@@ -76,7 +76,7 @@ def bench_curve() -> str:
 def _truck() -> tuple[Car, Box, Use]:
     """The demo truck with its box and use."""
     data = demo_data("demo-truck")
-    return tuple(build(kind, data[name], "", []) for kind, name in ((Car, "car"), (Box, "box"), (Use, "use")))  # type: ignore[return-value]
+    return build(Car, data["car"], "", []), build(Box, data["box"], "", []), build(Use, data["use"], "", [])
 
 
 def bench_grid() -> str:

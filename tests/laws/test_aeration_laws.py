@@ -1,6 +1,7 @@
 """Laws of bubbles that rise and of oil that holds air, of the equations and of both calculations."""
 
 import math
+from typing import Any
 
 import pytest
 from fluids.drag import v_terminal
@@ -217,7 +218,8 @@ def test_there_and_back(share: float, kpa: float, rest: float) -> None:
 def test_what_is_said_of_solution(share: float, kpa: float) -> None:
     """Below the atmosphere air comes out; above it the oil may take up all that is free, petroleum less."""
     for family, solubility in AIR_SOLUBILITY.items():
-        made = aerated_oil(air_share=share, chamber_mm=20.0, pressure_kpa=kpa, family=family)  # type: ignore[arg-type]
+        asked: dict[str, Any] = {"air_share": share, "chamber_mm": 20.0, "pressure_kpa": kpa, "family": family}
+        made = aerated_oil(**asked)
         codes = {f.code for f in made.findings}
         room = solubility * (1.0 - share) * (kpa - KPA) / KPA
         assume(abs(room - share) > 1e-9)
@@ -227,8 +229,8 @@ def test_what_is_said_of_solution(share: float, kpa: float) -> None:
 
 def test_family_gives_the_modulus() -> None:
     """Silicone is softer than petroleum oil; a modulus that is given counts, whatever the family."""
-    asked = {"air_share": 0.0, "chamber_mm": 20.0, "pressure_kpa": 300.0}
-    soft, stiff = (aerated_oil(**asked, family=f) for f in ("silicone", "petroleum"))  # type: ignore[arg-type]
+    asked: dict[str, Any] = {"air_share": 0.0, "chamber_mm": 20.0, "pressure_kpa": 300.0}
+    soft, stiff = aerated_oil(**asked, family="silicone"), aerated_oil(**asked, family="petroleum")
     assert soft.effective_bulk_modulus_gpa == pytest.approx(0.85, rel=1e-12)
     assert stiff.effective_bulk_modulus_gpa == pytest.approx(1.5, rel=1e-12)
     own = aerated_oil(**asked, bulk_modulus_gpa=0.97)
