@@ -1,10 +1,11 @@
 """Landings, bumps, a kerb and a push at once: many corners in several courses that share their time steps.
 
 A time step of many corners takes hardly longer than that of a few, so courses of one kind of fill are stepped as
-one batch; each lane goes on as it would alone.
+one batch; each lane goes on as it would alone, and the others go on without those that have ended.
 """
 
 from collections.abc import Callable, Sequence
+from copy import copy
 from itertools import pairwise
 from typing import Any, NamedTuple, TypeVar
 
@@ -61,20 +62,25 @@ class Part:
     """The lanes of one course of a shared motion: reads like a motion of its own."""
 
     def __init__(self, whole: Any, lanes: slice, c: Any) -> None:
-        self._whole, self._lanes = whole, lanes
+        self._whole, self.lanes = whole, lanes
         if c is not None:
             self.c = c
 
     def __getattr__(self, name: str) -> Any:
         value = getattr(self._whole, name)
         if isinstance(value, np.ndarray):
-            return value[self._lanes] if value.ndim else value
+            return value[self.lanes] if value.ndim else value
         if name == "chamber":
-            self.chamber = Part(value, self._lanes, None)
+            self.chamber = Part(value, self.lanes, None)
             return self.chamber
         if callable(value):
-            return lambda *given: tuple(column[self._lanes] for column in value(*given))
+            return lambda *given: tuple(column[self.lanes] for column in value(*given))
         return value
+
+    def take(self, whole: Any, lanes: slice) -> None:
+        """Read from another motion from now on."""
+        self._whole, self.lanes = whole, lanes
+        vars(self).pop("chamber", None)
 
 
 def shared(courses: Sequence[tuple[list[Ready], Callable[[Ready], Course[Any]]]]) -> list[tuple[Ready, Any]]:
@@ -82,27 +88,56 @@ def shared(courses: Sequence[tuple[list[Ready], Callable[[Ready], Course[Any]]]]
     batches = [stacked(corners) for corners, _ in courses]
     going = [make(batch) for batch, (_, make) in zip(batches, courses, strict=True)]
     starts: list[Start] = [next(course) for course in going]
-    ends = np.cumsum([0, *(len(corners) for corners, _ in courses)])
-    lanes = [slice(int(a), int(b)) for a, b in pairwise(ends)]
+    lanes = _laid([len(corners) for corners, _ in courses])
     run = _begun([corner for corners, _ in courses for corner in corners], starts, lanes)
     given: list[Any] = [None] * len(going)
-    h, road, rise, floor = (np.zeros(int(ends[-1])) for _ in range(4))
-    asked = {}
-    for k, (course, batch) in enumerate(zip(going, batches, strict=True)):
-        asked[k] = course.send(Part(run, lanes[k], batch.moving))
-        h[lanes[k]] = asked[k][0]
+    parts = {k: Part(run, lanes[k], batch.moving) for k, batch in enumerate(batches)}
+    asked = {k: going[k].send(part) for k, part in parts.items()}
+    columns = _columns(run, parts, asked)
     while asked:
         for k, step in asked.items():
-            if len(step) > 1:
-                road[lanes[k]], rise[lanes[k]], floor[lanes[k]] = step[1:]
-        run.step(h, road, rise, floor)
+            for column, value in zip(columns[1:], step[1:], strict=False):
+                column[parts[k].lanes] = value
+        run.step(*columns)
         for k in list(asked):
             try:
                 asked[k] = next(going[k])
             except StopIteration as end:
                 given[k] = end.value
-                del asked[k]
+                del asked[k], parts[k]
+        if 0 < len(asked) < len(lanes):
+            run, lanes = _left(run, list(parts.values()), [courses[k][0] for k in asked])
+            columns = _columns(run, parts, asked)
     return list(zip(batches, given, strict=True))
+
+
+def _columns(run: Motion, parts: dict[int, Part], asked: dict[int, Any]) -> tuple[Array, Array, Array, Array]:
+    """What `Motion.step` takes, of all lanes: the time steps that the courses ask for, level ground."""
+    h, road, rise, floor = (np.zeros(np.shape(run.body)) for _ in range(4))
+    for k, step in asked.items():
+        h[parts[k].lanes] = step[0]
+    return h, road, rise, floor
+
+
+def _left(run: Motion, parts: list[Part], corners: list[list[Ready]]) -> tuple[Motion, list[slice]]:
+    """A motion of the courses that go on, and their lanes; what has ended keeps the other as it was then."""
+    own = np.concatenate([np.arange(run.body.size)[part.lanes] for part in parts])
+    whole, left = stacked([corner for some in corners for corner in some]), copy(run)
+    left.chamber = copy(run.chamber)
+    for some in (left, left.chamber):
+        for name, value in vars(some).items():
+            if isinstance(value, np.ndarray) and value.ndim:
+                setattr(some, name, value[own])
+    left.c, left.chamber.c = whole.moving, whole.chamber
+    lanes = _laid([len(some) for some in corners])
+    for part, place in zip(parts, lanes, strict=True):
+        part.take(left, place)
+    return left, lanes
+
+
+def _laid(counts: list[int]) -> list[slice]:
+    """Lanes of each of some courses, side by side."""
+    return [slice(int(a), int(b)) for a, b in pairwise(np.cumsum([0, *counts]))]
 
 
 def _begun(corners: list[Ready], starts: list[Start], lanes: list[slice]) -> Motion:
