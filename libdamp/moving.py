@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .car import Corner
+from .car import Corner, Linkage
 from .damping import ways_past
 from .oils import oil_state
 from .parts import Emulsion, Oil, Piston, Shock, Vented
@@ -19,7 +19,7 @@ from .physics.motion import FAR_M, Motion, Moving
 from .physics.numbers import G_N
 from .physics.stepping import ARRAYS, FLOATS, Kit
 from .pocket import pocket_of, pressure, spare
-from .standing import Stand, level, rest, stand_of
+from .standing import Stand, kinematics, level, rest, stand_of
 
 EXPONENT = 1.3
 """Of the gas in fast motion unless the fill says otherwise."""
@@ -122,19 +122,30 @@ def _spread(shock: Shock, temperature_c: float, table: FlowTable) -> Spread | No
     return Spread(bore, bore - shaft, shaft, cap, rod, float(oil), float(ratio), table) if left > 0.0 else None
 
 
-def _track(stand: Stand) -> tuple[float, float, tuple[float, ...], tuple[float, ...]] | None:
-    """Insertion and motion ratio as polynomials over the travel and a quarter more; None out of reach."""
-    low = float(stand.kin.travel(stand.extended - stand.limiter))
-    high = float(stand.kin.travel(stand.extended - stand.stroke))
+class Track(NamedTuple):
+    """Insertion and motion ratio as polynomials in (travel - middle) scale, highest power first."""
+
+    droop: float  # travel with the shock fully out
+    middle: float
+    scale: float
+    place: tuple[float, ...]
+    turn: tuple[float, ...]
+
+
+@lru_cache(maxsize=256)
+def _track(linkage: Linkage, extended: float, limiter: float, stroke: float) -> Track | None:
+    """A linkage over the travel of a shock, m, and a quarter more; None out of reach."""
+    kin = kinematics(linkage)
+    low, high = float(kin.travel(extended - limiter)), float(kin.travel(extended - stroke))
     beyond = _BEYOND * (high - low)
     middle, half = 0.5 * (low + high), 0.5 * (high - low) + beyond
     nodes = np.cos(np.pi * (np.arange(_NODES) + 0.5) / _NODES)
-    insertion = stand.extended - stand.kin.length(middle + half * nodes)
+    insertion = extended - kin.length(middle + half * nodes)
     if not (half > 0.0 and np.all(np.isfinite(insertion))):
         return None
     place = np.polyfit(nodes, insertion, _DEGREE)
     turn = np.polyder(place) / half
-    return middle, 1.0 / half, tuple(place.tolist()), tuple(turn.tolist())
+    return Track(low, middle, 1.0 / half, tuple(place.tolist()), tuple(turn.tolist()))
 
 
 def ready(
@@ -151,7 +162,7 @@ def ready(
     frame = _frame(corner, temperature_c, settings)
     if frame is None:
         return None
-    stand, preload, _ = frame
+    stand, preload, *_ = frame
     travel, band = _at_rest(corner, stand, preload)
     if begin is None:
         begin = _stands(stand, travel) if at_rest else float(stand.limiter)
@@ -168,7 +179,7 @@ def ready_both(
     frame = _frame(corner, temperature_c, STANDARD)
     if frame is None:
         return None
-    stand, preload, _ = frame
+    stand, preload, *_ = frame
     travel, band = at_rest or _at_rest(corner, stand, preload)
     falling = _ready(corner, temperature_c, STANDARD, frame, (travel, band, float(stand.limiter)))
     standing = _ready(corner, temperature_c, STANDARD, frame, (travel, band, _stands(stand, travel)))
@@ -190,17 +201,17 @@ def _at_rest(corner: Corner, stand: Stand, preload: float) -> tuple[float, float
     return float(r.travel), band
 
 
-_Frame = tuple[Stand, float, Moving]
+_Frame = tuple[Stand, float, Moving, float]
 
 
 def _frame(corner: Corner, temperature_c: float, settings: Settings) -> _Frame | None:
-    """What does not hang on the shock's inside: stand, preload, masses, linkage, stops, tyre."""
+    """What does not hang on the shock's inside: stand, preload, masses, linkage, stops, tyre; travel at droop."""
     stand = stand_of(corner, temperature_c)
     preload = float(level(stand).preload) if corner.preload_mm is None else corner.preload_mm * 1e-3
-    track = _track(stand)
+    track = _track(corner.linkage, float(stand.extended), float(stand.limiter), float(stand.stroke))
     if track is None or not math.isfinite(preload):
         return None
-    return stand, preload, _moving(corner, stand, preload, track, settings)
+    return stand, preload, _moving(corner, stand, preload, track, settings), track.droop
 
 
 def _stands(stand: Stand, travel: float) -> float:
@@ -212,12 +223,11 @@ def _ready(
     corner: Corner, temperature_c: float, settings: Settings, frame: _Frame, at: tuple[float, float, float]
 ) -> Ready | None:
     """The corner with its inside at rest; `at` is the travel at rest, the drag's band, the insertion begun from."""
-    stand, _, moving = frame
+    stand, _, moving, droop = frame
     travel, band, begin = at
     chamber = chamber_of(corner.shock, temperature_c, begin, settings) if math.isfinite(begin) else None
     if chamber is None or not _has_room(chamber, begin, float(stand.stroke)):
         return None
-    droop = float(stand.kin.travel(stand.extended - stand.limiter))
     return Ready(moving, chamber, droop, travel, band, step_of(moving, chamber))
 
 
@@ -242,7 +252,7 @@ def _moving(
     corner: Corner,
     stand: Stand,
     preload: float,
-    track: tuple[float, float, tuple[float, ...], tuple[float, ...]],
+    track: Track,
     settings: Settings,
 ) -> Moving:
     tyre, mass = corner.tyre, (corner.sprung_mass_g + corner.unsprung_mass_g) * 1e-3
@@ -255,10 +265,10 @@ def _moving(
     return Moving(
         sprung=corner.sprung_mass_g * 1e-3,
         unsprung=corner.unsprung_mass_g * 1e-3,
-        middle=track[0],
-        scale=track[1],
-        place=track[2],
-        turn=track[3],
+        middle=track.middle,
+        scale=track.scale,
+        place=track.place,
+        turn=track.turn,
         rate=float(stand.rate),
         loose=float(stand.limiter) - preload,
         low=float(stand.limiter),
