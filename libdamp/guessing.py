@@ -4,12 +4,13 @@ What decides how a build moves is what its stance gives plus what its damper giv
 order over all builds is a table of stances, a table of dampers and a product of both. No answer holds a guess.
 """
 
+import math
 from typing import NamedTuple
 
 import numpy as np
 
 from .goals import Aim
-from .physics.numbers import Array, Places
+from .physics.numbers import Array
 
 OF_STANCE = ("frequency_hz", "clearance", "bump", "droop")
 """What the stance alone gives, beside the closing position."""
@@ -24,7 +25,7 @@ TINY, LOOSELY = 1e-12, 1e-6
 """What counts as nothing; what moved builds hardly tell apart is not fitted."""
 
 
-def of_dampers(inward: Array, outward: Array, shares: Array) -> Array:
+def damped(inward: Array, outward: Array, shares: Array) -> Array:
     """What dampers give to what decides, over a last axis.
 
     From their damping (or what is in proportion) and the holes' shares of the bore, inward and outward.
@@ -68,28 +69,39 @@ class Guesses(NamedTuple):
     middle: Array
     spread: Array
 
-    def terms(self, stances: Array, fill: Places, dampers: Array) -> Array:
-        """Sum of all terms by (step, seat, oil, piston).
+    def of_stances(self, stances: Array) -> Array:
+        """What stances give to every figure, by (figure, ..., part); they are by (..., x).
 
-        Stances are by (step, seat, fill, x), `fill` is that of each piston, dampers are by (oil, piston, x).
+        The product with what `of_dampers` gives, summed over parts, is the polynomial.
         """
-        own, added = (stances - self.middle) / self.spread, dampers / self.spread[:DAMPED]
-        found: Array = np.zeros(())
-        for guess in self.figures:
-            slope, curve = guess.slope, guess.curve
-            alone = guess.constant + _second_order(own, slope, curve)
-            damper = _second_order(added, slope[:DAMPED], curve[:DAMPED, :DAMPED])
-            fitted = alone[:, :, np.newaxis, fill] + damper
-            leaning = 2.0 * np.einsum("abfi,ij->abfj", own, curve[:, :DAMPED])
-            for k in np.flatnonzero(np.any(added, axis=(0, 1))):
-                fitted += leaning[:, :, np.newaxis, fill, k] * added[:, :, k]
-            found = found + guess.term(fitted)
+        own = (stances - self.middle) / self.spread
+        found = np.ones((len(self.figures), *own.shape[:-1], DAMPED + 2))
+        for guess, parts in zip(self.figures, found, strict=True):
+            curved = np.einsum("...i,ij->...j", own, guess.curve)
+            parts[..., 0] = guess.constant + np.einsum("...i,...i->...", own, curved + guess.slope)
+            parts[..., 2:] = 2.0 * curved[..., :DAMPED]
         return found
 
+    def of_dampers(self, dampers: Array) -> Array:
+        """What dampers give to every figure, by (figure, part, oil, piston); they are by (oil, piston, x)."""
+        own = dampers / self.spread[:DAMPED]
+        found = np.ones((len(self.figures), DAMPED + 2, *own.shape[:-1]))
+        for guess, parts in zip(self.figures, found, strict=True):
+            curved = np.einsum("...i,ij->...j", own, guess.curve[:DAMPED, :DAMPED])
+            parts[1] = np.einsum("...i,...i->...", own, curved + guess.slope[:DAMPED])
+            parts[2:] = np.moveaxis(own, -1, 0)
+        return found
 
-def _second_order(x: Array, slope: Array, curve: Array) -> Array:
-    """Slope x + x curve x, over the last axis of x."""
-    return np.asarray(np.einsum("...i,i->...", x, slope) + np.einsum("...i,ij,...j->...", x, curve, x))
+    def terms(self, stances: Array, dampers: Array) -> Array:
+        """Sum of all terms by (step, seat, oil, piston).
+
+        Stances are by (figure, step, seat, part), dampers by (figure, part, oil, piston).
+        """
+        steps, seats, parts = stances.shape[1:]
+        found = np.zeros((steps * seats, math.prod(dampers.shape[2:])))
+        for guess, own, added in zip(self.figures, stances, dampers, strict=True):
+            found += guess.term(own.reshape(-1, parts) @ added.reshape(parts, -1))
+        return found.reshape(steps, seats, *dampers.shape[2:])
 
 
 def guesses(

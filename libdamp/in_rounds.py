@@ -16,7 +16,7 @@ from .guessing import Guesses
 from .headlines import Runs
 from .in_hand import Parts, parts_of, with_made
 from .in_motion import aimed, in_motion, shortlist, unresolved, with_samples
-from .likely import by_rank, guessed, likely
+from .likely import by_rank, furthest_wanted, guessed, likely
 from .missing_part import (
     ENDS,
     OF_A_PART,
@@ -107,7 +107,8 @@ def searched(car: Car, size: str | None, task: Task) -> Searched:
 def at_rest(seen: Searched, task: Task) -> Chosen:
     """Both ends with what is best at rest, in hand and with bought parts."""
     pairs = BothEnds(seen.ends[0], seen.ends[1], task.between)
-    return Chosen(seen.standing, seen.ends, [_stocks(seen.ends, _in_play(pairs), [None, None], task)], [])
+    stocks = _stocks(seen.ends, _in_play(pairs), [None, None], task, best_pair(pairs)[1])
+    return Chosen(seen.standing, seen.ends, [stocks], [])
 
 
 def put_in_motion(seen: Searched, task: Task) -> Chosen:
@@ -170,13 +171,14 @@ def _likely_ones(
     """
     ends, bought = first
     told, jobs = _told(ends, [bought], aims), 2 * sum(map(len, seen.chunks)) + 1
-    found = _likeliest(seen, told, task)
+    known = BothEnds(ends[0], ends[1], task.between)
+    found = _likeliest(seen, told, task, furthest_wanted(known))
     best = [by_rank(new) if new.table else end for new, end in zip(found, ends, strict=True)]
     pairs = BothEnds(best[0], best[1], task.between)
     parts = _in_play(pairs)
-    stocks = _stocks(seen.ends, parts, told, task)
+    stocks = _stocks(seen.ends, parts, told, task, best_pair(known)[1])
     moves: list[Move] = []
-    if seen.varied or _more_to_gain(BothEnds(ends[0], ends[1], task.between), [bought], stocks):
+    if seen.varied or _more_to_gain(known, [bought], stocks):
         moves = worth_moving(pairs, stocks, OF_A_PART)
     tables = _moved(found, likely(pairs, [end.table for end in ends]), moves, task, (jobs, 1))
     more = [aimed(*of).table for of in zip(found, tables[:2], aims, strict=True)]
@@ -201,7 +203,7 @@ def _once_more(
     """
     jobs, pairs = 2 * sum(map(len, seen.chunks)) + 2, BothEnds(ends[0], ends[1], task.between)
     if not seen.varied:
-        stocks = _stocks(seen.ends, parts, _told(ends, bought, aims), task)
+        stocks = _stocks(seen.ends, parts, _told(ends, bought, aims), task, best_pair(pairs)[1])
         stocks = [fresh(*of) for of in zip(stocks, bought[-1], strict=True)]
         if _more_to_gain(pairs, bought, stocks):
             moves = worth_moving(pairs, stocks, OF_A_PART)
@@ -224,9 +226,12 @@ def _told(ends: list[End], bought: list[list[Stock]], aims: list[dict[str, Aim]]
     ]
 
 
-def _likeliest(seen: Searched, told: list[Guesses | None], task: Task) -> list[End]:
+def _likeliest(seen: Searched, told: list[Guesses | None], task: Task, most: tuple[float, float]) -> list[End]:
     """Both ends with the builds that likely are the best, of all; with none where nothing tells."""
-    each = [[chunk._replace(guesses=of) for chunk in own] for own, of in zip(seen.chunks, told, strict=True)]
+    each = [
+        [chunk._replace(guesses=guesses, most=far) for chunk in own]
+        for own, guesses, far in zip(seen.chunks, told, most, strict=True)
+    ]
     jobs = [*each[0], *each[1]]
     done = worked(likeliest, jobs, task.helpers, before=len(jobs) + 1, after=2)
     found = [thinned(joined(done[: len(each[0])])), thinned(joined(done[len(each[0]) :]))]
@@ -238,6 +243,8 @@ def _in_play(pairs: BothEnds) -> list[Parts]:
     return [in_play(pairs, side) for side in (0, 1)]
 
 
-def _stocks(ends: list[End], parts: list[Parts], told: list[Guesses | None], task: Task) -> list[Stock]:
-    """Both ends with bought parts, beside some others."""
-    return [stock(*of, task.box) for of in zip(ends, parts, told, strict=True)]
+def _stocks(
+    ends: list[End], parts: list[Parts], told: list[Guesses | None], task: Task, most: float = np.inf
+) -> list[Stock]:
+    """Both ends with bought parts, beside some others; what is further than `most` at rest betters nothing."""
+    return [stock(*of, most, task.box) for of in zip(ends, parts, told, strict=True)]

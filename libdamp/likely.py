@@ -8,7 +8,7 @@ import numpy as np
 from .builds import End
 from .goals import Aim
 from .grid import Space
-from .guessing import OF_STANCE, Guesses, guesses, of_dampers
+from .guessing import OF_STANCE, Guesses, damped, guesses
 from .moving import STANDARD
 from .pairing import BothEnds, nearest
 from .physics.numbers import G_N, Array, Places
@@ -47,13 +47,23 @@ def deciding(space: Space, table: Table) -> Array:
     """What decides how some builds move, by (build, x)."""
     ways = table["damping_ratio_compression"], table["damping_ratio_rebound"]
     stances = [table[name] for name in OF_STANCE] + [space.closings[table["closing"].astype(int)]]
-    x = np.column_stack([of_dampers(*ways, space.open_shares[:, table["piston"].astype(int)]), *stances])
+    x = np.column_stack([damped(*ways, space.open_shares[:, table["piston"].astype(int)]), *stances])
     return np.asarray(np.nan_to_num(x, nan=0.0, posinf=0.0, neginf=0.0))
 
 
 def by_rank(end: End) -> End:
     """The end with the distances that its builds likely have."""
     return end._replace(table={**end.table, "distance": end.table["rank"]} if end.table else {})
+
+
+def furthest_wanted(pairs: BothEnds) -> tuple[float, float]:
+    """How far builds of both ends may be, in pairs with the other's, to be one of the NEAREST of those moved."""
+    if not all(end.table for end in pairs.ends):
+        return np.inf, np.inf
+    far = pairs.distances(*(np.arange(end.table["distance"].size) for end in pairs.ends))
+    each = (np.sort(np.min(far, axis=axis)) for axis in (1, 0))
+    front, rear = (float(own[NEAREST - 1]) if own.size >= NEAREST else np.inf for own in each)
+    return front, rear
 
 
 def likely(pairs: BothEnds, done: list[Table]) -> list[Places]:

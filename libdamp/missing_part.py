@@ -109,11 +109,11 @@ def in_play(pairs: BothEnds, side: int) -> Parts:
     )
 
 
-def stock(end: End, parts: Parts, told: Guesses | None, box: Box) -> Stock:
+def stock(end: End, parts: Parts, told: Guesses | None, most: float, box: Box) -> Stock:
     """An end with each kind of part bought: its nearest builds at rest, with guesses those that likely are.
 
     Tried are springs as long as the fitted one, oils of its family and pistons of its size, with the other parts. A
-    kind with which there were more than MOST_BUILDS is left out.
+    kind with which there were more than MOST_BUILDS is left out, and builds further than `most` at rest.
     """
     found: Stock = {}
     for part in PARTS:
@@ -122,7 +122,7 @@ def stock(end: End, parts: Parts, told: Guesses | None, box: Box) -> Stock:
             s = space(end.space.corner, own, box, end.space.temperature_c, end.space.aims)
         except TooCostly:
             continue
-        table = thinned(joined([kept_of(chunk._replace(guesses=told)) for chunk in chunks(s)]))
+        table = thinned(joined([kept_of(chunk._replace(guesses=told, most=most)) for chunk in chunks(s)]))
         if table:
             found[part] = end._replace(space=s, parts=own, table=table)
     return found

@@ -13,7 +13,8 @@ import numpy as np
 
 from .goals import Aim
 from .grid import REASONS, STEPS, Space, Stances, stances
-from .guessing import OF_STANCE, TINY, Guesses, of_dampers
+from .guessed_builds import GuessedBuilds, guessed_builds
+from .guessing import Guesses
 from .physics.numbers import Array, Mask, Places
 from .tables import Table, joined, picked
 
@@ -47,6 +48,7 @@ class Chunk(NamedTuple):
     at: Stances
     places: Places
     guesses: Guesses | None = None  # of figures of motion
+    most: float = math.inf  # what is further from the goals at rest is of no use
 
 
 class Family(NamedTuple):
@@ -79,15 +81,19 @@ def likeliest(chunk: Chunk) -> Table:
 
 def kept_of(chunk: Chunk) -> Table:
     """Nearest legal builds of a chunk, of every kind; with guesses, those that likely are."""
-    s, at, places, guesses = chunk
+    s, at, places, guesses, most = chunk
+    told = None if guesses is None else guessed_builds(s, at, guesses)
     families = [_family(s, at, places, f) for f in range(s.fill_of.shape[0])]
-    kinds = ((family, kind) for family in families for kind in _kinds(s, places, family))
-    return joined([_kept(s, at, places, family, kind, guesses) for family, kind in kinds])
+    near = [
+        family._replace(at_rest=np.where(family.at_rest <= most, family.at_rest, np.inf)) for family in families
+    ]
+    kinds = ((family, kind) for family in near for kind in _kinds(s, places, family))
+    return joined([_kept(s, at, places, family, kind, told) for family, kind in kinds])
 
 
 def looked_at(chunk: Chunk) -> Found:
     """Every build of a chunk."""
-    s, at, places, _ = chunk
+    s, at, places, *_ = chunk
     found = []
     for f in range(s.fill_of.shape[0]):
         family = _family(s, at, places, f)
@@ -192,24 +198,26 @@ def _seat_new(s: Space, places: Places) -> Places:
 
 
 def _kept(
-    s: Space, at: Stances, places: Places, family: Family, kind: Kind, guesses: Guesses | None = None
+    s: Space, at: Stances, places: Places, family: Family, kind: Kind, told: GuessedBuilds | None = None
 ) -> Table:
     """Nearest legal builds of a kind; with guesses, those that likely are."""
+    there = np.isfinite(family.at_rest[:, kind.seats][..., kind.pistons]).any(axis=(0, 2))
+    if not there.any():
+        return {}
+    kind = kind._replace(seats=kind.seats[there])
     rows = np.ix_(np.arange(family.reason.shape[0]), kind.seats, kind.pistons)
     far = family.at_rest[rows][:, :, np.newaxis, :]
-    if not np.isfinite(far).any():
-        return {}
     per = family.per_damping[rows][:, :, np.newaxis, :]
     within = family.within[rows][:, :, np.newaxis, :]
     dampers = [c[np.ix_(kind.oils, kind.pistons)] for c in (s.inward, s.outward)]
     far, within = _with_damping(s.aims, far, within, per, dampers)
     shape = far.shape
     within, near, rank = _of_nearest_step(far, within), far.reshape(-1), far
-    if guesses is None:
+    if told is None:
         meeting = np.where(within, far, np.inf).reshape(-1)
         chosen = np.union1d(_lowest(near, KEPT), _lowest(meeting, KEPT_MEETING))
     else:
-        rank = far + _guessed(s, at, family, kind, guesses)
+        rank = far + told.terms(family.fill, kind.seats, kind.oils, kind.pistons)
         chosen = _lowest(rank.reshape(-1), KEPT)
     step, seat, oil, piston = np.unravel_index(chosen, shape)
     index = (step, kind.seats[seat], kind.oils[oil], kind.pistons[piston])
@@ -257,17 +265,6 @@ def even_places(count: int, axes: int) -> Array:
         root = math.pow(1.0 + root, 1.0 / (axes + 1))
     powers = root ** -np.arange(1.0, axes + 1.0)
     return np.asarray((0.5 + np.arange(1, count + 1)[:, np.newaxis] * powers) % 1.0)
-
-
-def _guessed(s: Space, at: Stances, family: Family, kind: Kind, guesses: Guesses) -> Array:
-    """Terms of motion that builds of a kind likely have, by (step, seat, oil, piston)."""
-    fills, fill = np.unique(family.fill[kind.pistons], return_inverse=True)
-    per, *figures = (_seats(at.figures[name], fills)[:, kind.seats] for name in ("per_damping", *OF_STANCE))
-    none, closing = np.zeros(per.shape), s.closings[kind.seats % s.closings.size, np.newaxis]
-    decides = np.log(np.maximum(per, TINY)), none, none, none, *figures, np.broadcast_to(closing, per.shape)
-    inward, outward = (c[np.ix_(kind.oils, kind.pistons)] for c in (s.inward, s.outward))
-    dampers = of_dampers(inward, outward, s.open_shares[:, kind.pistons])
-    return guesses.terms(np.stack(decides, axis=-1), fill, dampers)
 
 
 def _with_damping(

@@ -63,6 +63,7 @@ LAYERS = (
     "headlines",
     "working",
     "guessing",
+    "guessed_builds",
     "tables",
     "searching",
     "builds",

@@ -10,7 +10,7 @@ from libdamp.checked import build
 from libdamp.demo import demo_corner, demo_data
 from libdamp.goals import Aim, end_aims
 from libdamp.grid import space
-from libdamp.guessing import DAMPED, OF_STANCE, Guess, Guesses, bent, guesses, of_dampers, unbent
+from libdamp.guessing import DAMPED, OF_STANCE, Guess, Guesses, bent, damped, guesses, unbent
 from libdamp.in_hand import parts_of, with_made
 from libdamp.likely import deciding
 from libdamp.physics.numbers import Array
@@ -47,12 +47,11 @@ def test_the_second_order_is_given_back(seed: int) -> None:
     weights = rng.uniform(0.1, 1.0, len(moved))
     made = guesses(moved, figures, {"bounce_height_mm": AIM}, {}, weights)
     assert made is not None
-    stances, fill = rng.normal(size=(2, 3, 2, WIDE)), np.array([1, 0, 1, 1])
-    dampers = rng.normal(size=(5, 4, DAMPED))
-    found = made.terms(stances, fill, dampers)
+    stances, dampers = rng.normal(size=(2, 3, WIDE)), rng.normal(size=(5, 4, DAMPED))
+    found = made.terms(made.of_stances(stances), made.of_dampers(dampers))
     assert found.shape == (2, 3, 5, 4)
     for step, seat, oil, piston in np.ndindex(found.shape):
-        x = np.array(stances[step, seat, fill[piston]])
+        x = np.array(stances[step, seat])
         x[:DAMPED] += dampers[oil, piston]
         expected = ((_at(polynomial, x) - AIM.target) / AIM.tolerance) ** 2
         assert found[step, seat, oil, piston] == pytest.approx(expected, rel=1e-6, abs=1e-6)
@@ -73,10 +72,11 @@ def test_what_does_not_vary_asks_for_nothing() -> None:
     x[:, 2] = [0.0, 0.1, 0.3, 0.4, 0.7, 1.1]
     made = guesses(x, {"a": 1.0 + x[:, 2] - 2.0 * x[:, 2] ** 2}, {"a": AIM}, {}, np.ones(6))
     assert made is not None
-    at = np.full((1, 1, 1, WIDE), 3.0)
+    at = np.full((1, 1, WIDE), 3.0)
     at[..., 2] = 0.5
     expected = ((1.0 + 0.5 - 0.5 - AIM.target) / AIM.tolerance) ** 2
-    assert made.terms(at, np.array([0]), np.zeros((1, 1, DAMPED)))[0, 0, 0, 0] == pytest.approx(expected)
+    found = made.terms(made.of_stances(at), made.of_dampers(np.zeros((1, 1, DAMPED))))
+    assert found.ravel() == pytest.approx([expected])
 
 
 @given(st.floats(-50.0, 50.0), st.floats(0.0, 5.0))
@@ -102,7 +102,7 @@ def test_even_places_fill_the_cube(axes: int, count: int) -> None:
 def test_dampers_without_holes_stay_finite() -> None:
     """A way that is closed, or open by a gap alone, gives finite numbers."""
     shares = np.array([[0.02, 0.0], [0.0, 0.0]])
-    found = of_dampers(np.array([[50.0, np.inf]]), np.array([[np.inf, np.inf]]), shares)
+    found = damped(np.array([[50.0, np.inf]]), np.array([[np.inf, np.inf]]), shares)
     assert found.shape == (1, 2, DAMPED)
     assert np.all(np.isfinite(found))
 
@@ -126,3 +126,6 @@ def test_the_grid_is_guessed_as_its_builds_are(seed: int) -> None:
     for row, x in enumerate((deciding(s, found) - middle) / spread):
         term = ((_at((constant, slope, curve), x) - AIM.target) / AIM.tolerance) ** 2
         assert found["rank"][row] == pytest.approx(found["distance"][row] + term, rel=1e-9)
+    most = float(np.quantile(found["distance"], 0.3))
+    near = joined([likeliest(chunk._replace(guesses=told, most=most)) for chunk in chunks(s)])
+    assert set(found["number"][found["distance"] <= most]) <= set(near["number"])

@@ -14,7 +14,7 @@ from libdamp.car import Box
 from libdamp.demo import demo_corner, demo_data
 from libdamp.goals import Aim
 from libdamp.in_motion import FEW as FEW_BUILDS
-from libdamp.likely import capped
+from libdamp.likely import NEAREST, capped, furthest_wanted
 from libdamp.pairing import BothEnds
 from tests.plain_requests import USE, put
 
@@ -164,6 +164,19 @@ def test_likely_builds_better_the_best(monkeypatch: pytest.MonkeyPatch) -> None:
     with_guess = best()
     monkeypatch.setattr("libdamp.in_rounds.likely", lambda *_: [np.zeros(0, dtype=int)] * 2)
     assert with_guess < 0.75 * best()
+
+
+def test_what_is_too_far_at_rest_is_not_wanted() -> None:
+    """Of moved builds the eightieth nearest in pairs is the limit; beside fewer every other is wanted."""
+    end = _standing()
+    distance = np.arange(100.0)
+    table = {name: np.ones(100) for name in ("frequency_hz", "damping_ratio")}
+    table |= {"distance": distance, "piston": np.zeros(100, dtype=int)}
+    many, few = end._replace(table=table), end._replace(table={name: column[:79] for name, column in table.items()})
+    aim = Aim(1.0, 0.5, "yours")
+    between = {"frequency_ratio": aim, "damping_ratio_ratio": aim}
+    assert furthest_wanted(BothEnds(many, few, between)) == (NEAREST - 1.0, np.inf)
+    assert furthest_wanted(BothEnds(few, end._replace(table={}), between)) == (np.inf, np.inf)
 
 
 @given(st.lists(st.integers(0, 3), max_size=30), st.integers(1, 4))
