@@ -178,7 +178,7 @@ def _likely_ones(
     parts = _in_play(pairs)
     stocks = _stocks(seen.ends, parts, told, task, best_pair(known)[1])
     moves: list[Move] = []
-    if seen.varied or _more_to_gain(known, [bought], stocks):
+    if _more_to_gain(known, [bought], stocks):
         moves = worth_moving(pairs, stocks, OF_A_PART)
     tables = _moved(found, likely(pairs, [end.table for end in ends]), moves, task, (jobs, 1))
     more = [aimed(*of).table for of in zip(found, tables[:2], aims, strict=True)]
