@@ -88,6 +88,7 @@ def _others(asked: Data) -> list[tuple[str, tuple[str, ...], Data]]:
     return found
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", CARS)
 def test_no_other_part_does_more(name: str) -> None:
     """At rest none of many springs, oils and pistons brings the best car clearly nearer than the one named."""

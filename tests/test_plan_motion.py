@@ -154,6 +154,7 @@ def test_its_own_figures_as_goals() -> None:
     assert answer["verdict_front"] == "front: leave it"
 
 
+@pytest.mark.long
 def test_likely_builds_better_the_best(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where the landing decides, builds moved for a guess come nearer to the goals than those chosen at rest."""
 
@@ -249,6 +250,7 @@ def test_a_part_out_of_a_big_box_hardly_betters_the_best(name: str, part: str, p
     assert with_all <= hardly(without)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["demo-truck", "demo-buggy"])
 def test_an_easy_car_is_told(name: str) -> None:
     """Where the best cars drill blanks, the nearest that drills nothing and mixes nothing is told as well."""
@@ -328,6 +330,7 @@ def test_of_equals_the_smaller_change() -> None:
     assert pairs.first(both, both, far - np.array([[0.01, 0.0], [0.0, 0.0]]), yes) == (0, 0)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["demo-truck", "demo-buggy"])
 def test_the_proposal_is_listed_once(name: str) -> None:
     """No later row holds the very builds of the proposal."""

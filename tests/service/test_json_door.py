@@ -35,6 +35,7 @@ def test_same_as_the_library(client: TestClient[Any], name: str) -> None:
     assert posted(client, name, requests()[name]) == usual(name)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("code", sorted(REACHES))
 def test_findings_travel(client: TestClient[Any], code: str) -> None:
     """An impossible or unusual set-up is an answer with its finding, the same as in the library."""
