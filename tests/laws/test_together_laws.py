@@ -8,7 +8,7 @@ from libdamp.batches import fallen, pushed_down
 from libdamp.car import Corner
 from libdamp.demo import demo_corner
 from libdamp.moving import Ready, begun_at, ready, ready_both
-from libdamp.parts import Vented
+from libdamp.parts import Emulsion, Vented
 from libdamp.together import Asked, moved
 from tests.drawn import examples
 from tests.model_strategies import replaced
@@ -24,9 +24,13 @@ def _made(corners: list[Corner]) -> tuple[list[Ready | None], list[Ready | None]
 
 
 FRONT = demo_corner("demo-truck.front")
-FILLS = (FRONT.shock.fill, Vented(room_ml=0.4, closing_insertion_mm=15))
+FILLS = (
+    FRONT.shock.fill,
+    Vented(room_ml=0.4, closing_insertion_mm=15),
+    Emulsion(gas_ml=0.6, closing_insertion_mm=15),
+)
 CORNERS = [replaced(FRONT, shock=replaced(FRONT.shock, fill=fill)) for fill in FILLS]
-"""One corner with either kind of cap; every kind is stepped by itself."""
+"""One corner with every kind of fill; every kind is stepped by itself."""
 
 
 def test_courses_side_by_side() -> None:
