@@ -58,8 +58,8 @@ def unbent(fitted: Array, bend: float) -> Array:
     """The figure that was bent."""
     if bend == 0.0:
         return fitted
-    below = 1.0 - np.sqrt(1.0 - 4.0 * bend * np.minimum(fitted, 0.0))
-    return np.asarray(np.maximum(fitted, 0.0) + below / (2.0 * bend))
+    below = np.minimum(fitted, 0.0)  # root of y - bend y^2, in the form that a small bend leaves exact
+    return np.asarray(np.maximum(fitted, 0.0) + 2.0 * below / (1.0 + np.sqrt(1.0 - 4.0 * bend * below)))
 
 
 class Guesses(NamedTuple):

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from libdamp.car import Box, Goals
@@ -80,6 +80,7 @@ def test_what_does_not_vary_asks_for_nothing() -> None:
 
 
 @given(st.floats(-50.0, 50.0), st.floats(0.0, 5.0))
+@example(-1.0, 5.5e-42)
 def test_bending_is_undone(y: float, bend: float) -> None:
     """Only what lies below nothing is bent, downwards, and unbending gives it back."""
     counts = bent(np.array(y), bend)
