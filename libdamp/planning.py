@@ -102,6 +102,14 @@ def blend_findings(proposal: CarBuild) -> list[Finding]:
     return found
 
 
+def _left_alone(standing: CarBuild, proposal: CarBuild) -> bool:
+    """Whether new parts would bring a car no nearer; its preload may lie between the real steps."""
+    if not proposal.changed or standing.distance is None or proposal.distance is None:
+        return False
+    legal = not standing.front.rejected_for and not standing.rear.rejected_for
+    return legal and standing.distance <= proposal.distance and standing.meets_goals >= proposal.meets_goals
+
+
 @calculation("springs_fly", "hot_shock", "droop", "oil_spill", "battery")
 def plan(
     *,
@@ -173,6 +181,8 @@ def plan(
     lack = None if cars else piston_lack(*ends)
     if not cars:
         cars = [car_build(rows[0].builds[1], _short(rows[1].builds[1], lack), between)]
+    standing_car = car_build(now[0], now[1], between)
+    cars = [standing_car] * _left_alone(standing_car, cars[0]) + cars
     missing = missing_part(pairs, bought)
     told = cars if missing is None or missing.car is None else [*cars, missing.car]
     drilled = any(build.drill is not None for one in told for build in (one.front, one.rear))
@@ -186,7 +196,7 @@ def plan(
         cautions=("drilling",) if drilled else (),
         verdict_front=verdict("front", cars[0].front, now[0], rows[0]),
         verdict_rear=verdict("rear", cars[0].rear, now[1], rows[1]),
-        builds=(car_build(now[0], now[1], between), *cars),
+        builds=(standing_car, *cars),
         front=rows[0],
         rear=rows[1],
         best_missing_part=missing,

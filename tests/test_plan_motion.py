@@ -336,3 +336,24 @@ def test_the_proposal_is_listed_once(name: str) -> None:
     """No later row holds the very builds of the proposal."""
     builds = _of_all(name)["builds"]
     assert not [car for car in builds[2:] if all(car[end] == builds[1][end] for end in ("front", "rear"))]
+
+
+@pytest.mark.parametrize(("front", "rear"), [(2.3, 2.8), (0.7, 3.1)])
+def test_a_preload_between_the_steps_is_left(front: float, rear: float) -> None:
+    """Goals that are the car's own figures leave it as it is, though no turn of the collar gives its preload."""
+    car = {**CAR, "front": {**CAR["front"], "preload_mm": front}, "rear": {**CAR["rear"], "preload_mm": rear}}
+    use = {**USE, "jump": "none", "bump_height_mm": 0}
+    request: dict[str, Any] = {"car": car, "use": use, "box": {**BOX, "collar_step_mm": 0.5}}
+    standing = libdamp.calculate("plan", request)["builds"][0]
+    wishes = {"frequency_hz": 0.1, "damping_ratio_compression": 0.05, "damping_ratio_rebound": 0.05}
+    wishes |= {"height_error_mm": 0.3}
+    goals: dict[str, Any] = {
+        end: {name: {"target": standing[end][name], "tolerance": t} for name, t in wishes.items()}
+        for end in ("front", "rear")
+    }
+    names = ("frequency_ratio", "damping_ratio_ratio")
+    goals["between"] = {name: {"target": standing[name], "tolerance": 0.05} for name in names}
+    answer = libdamp.calculate("plan", {**request, "goals": goals})
+    assert answer["builds"][1] == answer["builds"][0]
+    assert answer["builds"][0]["distance"] == pytest.approx(0.0, abs=1e-12)
+    assert (answer["verdict_front"], answer["verdict_rear"]) == ("front: leave it", "rear: leave it")
