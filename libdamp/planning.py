@@ -182,8 +182,8 @@ def plan(
     if not cars:
         cars = [car_build(rows[0].builds[1], _short(rows[1].builds[1], lack), between)]
     standing_car = car_build(now[0], now[1], between)
-    cars = [standing_car] * _left_alone(standing_car, cars[0]) + cars
-    missing = missing_part(pairs, bought)
+    alone = _left_alone(standing_car, cars[0])  # a purchase is judged against the box's best, not against this car
+    cars, missing = ([standing_car, *cars], None) if alone else (cars, missing_part(pairs, bought))
     told = cars if missing is None or missing.car is None else [*cars, missing.car]
     drilled = any(build.drill is not None for one in told for build in (one.front, one.rear))
     return Plan(

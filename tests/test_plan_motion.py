@@ -357,3 +357,4 @@ def test_a_preload_between_the_steps_is_left(front: float, rear: float) -> None:
     assert answer["builds"][1] == answer["builds"][0]
     assert answer["builds"][0]["distance"] == pytest.approx(0.0, abs=1e-12)
     assert (answer["verdict_front"], answer["verdict_rear"]) == ("front: leave it", "rear: leave it")
+    assert answer["best_missing_part"] is None
