@@ -192,6 +192,7 @@ def test_a_pool_that_ended_holds_nothing(monkeypatch: pytest.MonkeyPatch) -> Non
     """Executors that were given up, and the last, are gone after the end, with their threads and semaphores."""
     monkeypatch.setattr(pool_module, "answer_or_problem", sleeping)
     executors: list[weakref.ref[Any]] = []
+    before = set(threading.enumerate())  # a service that other tests share may have a pool of its own
 
     async def run() -> None:
         pool = Pool(1, 2, 0.3)
@@ -205,7 +206,7 @@ def test_a_pool_that_ended_holds_nothing(monkeypatch: pytest.MonkeyPatch) -> Non
 
     asyncio.run(run())
     assert [one() for one in executors] == [None] * 3
-    for one in threading.enumerate():
+    for one in set(threading.enumerate()) - before:
         if "ExecutorManager" in type(one).__name__:
             one.join(30.0)  # it has been told to end; a slow machine may take a moment
             assert not one.is_alive()
