@@ -290,7 +290,7 @@ MANY_TIMES: dict[str, Entry] = {
     "draws_impossible": Entry(
         "warning",
         "%",
-        "{value} % of the draws, or of the ends of the ranges, are set-ups that cannot be (said above {limit} %); "
+        "{value} % of the {name} are set-ups that cannot be (said above {limit} %); "
         "they are left out, so the band is too narrow. Measure what is given as a range or assumed.",
     ),
     "output_missing": Entry(

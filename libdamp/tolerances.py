@@ -190,9 +190,12 @@ def _findings(bands: Sequence[OutputBand], ranges: Sequence[RangeBand], table: T
     """What is missing, what does not move, how many draws cannot be."""
     fits = table.fits[: table.samples]
     ends = table.fits[table.samples : table.samples + table.ends]
-    found, impossible = [], float(max(np.mean(~fits), np.mean(~ends) if ends.size else 0.0))
-    if impossible > SAID_IMPOSSIBLE:
-        found.append(finding("draws_impossible", "/request", 100.0 * impossible, 100.0 * SAID_IMPOSSIBLE))
+    found = []
+    for name, rows in (("draws", fits), ("ends of the ranges", ends)):
+        impossible = float(np.mean(~rows)) if rows.size else 0.0
+        if impossible > SAID_IMPOSSIBLE:
+            value, limit = 100.0 * impossible, 100.0 * SAID_IMPOSSIBLE
+            found.append(finding("draws_impossible", "/request", value, limit, name=name))
     for i, band in enumerate(bands):
         lacking = float(np.mean(np.isnan(table.outputs[i][: table.samples][fits]))) if fits.any() else 1.0
         if lacking > 0.0 or band.nominal is None or (ranges and ranges[i].low is None):

@@ -167,7 +167,7 @@ band.mean | 1 | mean of the draws, in the unit beside it
 band.sd | 1 | standard deviation of the draws, in the unit beside it
 band.low_5 | 1 | a twentieth of the draws lies below, in the unit beside it
 band.high_95 | 1 | a twentieth of the draws lies above, in the unit beside it
-band.remainder | 1 | share of the variance that no input explains by itself in a straight line
+band.remainder | 1 | share of the variance that no input explains by itself
 band.sd_when_measured | 1 | standard deviation once `measure_next` is measured, in the unit beside it
 variance.share | 1 | share of the whole that is one input's own
 ranges.low | 1 | lowest output over all ends of the ranges, in the unit beside it
