@@ -36,6 +36,7 @@ more; of landing and bumps only figures with a goal count, and only where they m
 HARDLY, HARDLY_SHARE = 0.25, 0.05
 """A distance greater by half a tolerance squared and a twentieth is hardly further."""
 GROUPS = 8
+LOCKS = ("lock_cold", "lock_hot")
 
 
 class Build(msgspec.Struct, frozen=True, kw_only=True):
@@ -220,13 +221,30 @@ def ranked(end: End) -> list[Build]:
     return found
 
 
-def _to_set(length_mm: float, each_mm: float) -> str:
-    """The next larger length that can be told apart, of so many to the millimetre: tenths, of drills twentieths.
+def _to_set(amount: float, each: float) -> str:
+    """The next larger amount that can be told apart, of so many to the unit: tenths, of drills twentieths, of ml 100.
 
     >>> _to_set(0.0728, 10.0), _to_set(0.6, 10.0), _to_set(1.01, 20.0), _to_set(0.0, 10.0)
     ('0.1', '0.6', '1.05', '0.1')
     """
-    return f"{max(1, math.ceil(each_mm * length_mm - 1e-6)) / each_mm:g}"
+    return f"{max(1, math.ceil(each * amount - 1e-6)) / each:g}"
+
+
+def _cure(name: str, nearest: Build, lacks: dict[str, float]) -> str:
+    """What would cure the nearest build rejected for a reason; oil let out for cold must do for hot, too."""
+    unit, short = REASONS[name][0], lacks[name]
+    if name in LOCKS:
+        return CURES[name].format(f"{_to_set(max(lacks[lock] for lock in LOCKS), 100.0)} {unit}")
+    if name == "thin_wall" and nearest.drill is not None and short >= nearest.drill.drill_mm:
+        return NO_DRILL
+    asked = _to_set(short, 20.0 if name == "thin_wall" else 10.0) if unit == "mm" else shown(short)
+    return CURES[name].format(f"{asked} {unit}" if unit != "pieces" else asked)
+
+
+def _besides(name: str, nearest: Build) -> str:
+    """What else rejects the nearest build for a reason, in words; one lock is cured with the other."""
+    others = [one for one in nearest.rejected_for if one != name and not {one, name} <= set(LOCKS)]
+    return f" (and has another fault: {', '.join(REASONS[one][1] for one in others)})" if others else ""
 
 
 def rejections(end: End) -> tuple[Rejection, ...]:
@@ -235,21 +253,18 @@ def rejections(end: End) -> tuple[Rejection, ...]:
     for row, reason in enumerate(misses["reason"] if misses else ()):
         name = list(REASONS)[int(reason)]
         unit, words = REASONS[name]
-        builds, short = int(end.found.rejected[reason]), float(misses["lack"][row])
-        nearest = make_build(end, row, of=misses)
-        asked = _to_set(short, 20.0 if name == "thin_wall" else 10.0) if unit == "mm" else shown(short)
-        cure = CURES[name].format(f"{asked} {unit}" if unit != "pieces" else asked)
-        if name == "thin_wall" and nearest.drill is not None and short >= nearest.drill.drill_mm:
-            cure = NO_DRILL
+        builds, nearest = int(end.found.rejected[reason]), make_build(end, row, of=misses)
+        cure = _cure(name, nearest, dict(zip(REASONS, map(float, misses["lacks"][row]), strict=True)))
+        needs = f"needs {cure}{_besides(name, nearest)}"
         made.append(
             Rejection(
                 reason=name,
                 builds=builds,
-                short_by=short,
+                short_by=float(misses["lack"][row]),
                 unit=unit,
                 nearest=nearest,
                 cure=cure,
-                text=f"{builds} build{'s' if builds > 1 else ''}: {words}; the nearest needs {cure}",
+                text=f"{builds} build{'s' if builds > 1 else ''}: {words}; the nearest {needs}",
             )
         )
     return tuple(made)

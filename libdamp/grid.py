@@ -22,10 +22,10 @@ from .parts import Emulsion, Holes, Oil, Piston, Shock, area_ratio, plain_part
 from .physics.gas import circle_area
 from .physics.numbers import Array, Mask, Places
 from .physics.orifice import Hole, Passages, gap_conductance
-from .pocket import oil_gain, pocket_of, spare
+from .pocket import lock_insertion, oil_gain, pocket_of, spare
 from .quantities import quantity
 from .riding import LOOSE_M, Dynamics, Riding, captive_step, real_steps, riding
-from .standing import collar_at, known, level, stand_of
+from .standing import Stand, collar_at, known, level, stand_of
 
 MOST_BUILDS = 10_000_000
 """Builds of one end that are looked at."""
@@ -239,7 +239,7 @@ def stances(s: Space) -> Stances:
     shape = (preload.shape[0], s.places, s.closings.size, s.fills.shape[2])
     r, collar = riding(stand, preload, _masses(s.corner)), collar_at(stand, preload)
     exists = np.isfinite(preload) | np.isnan(at.preload)
-    figures, lacks = _figures(preload, collar, r), _lacks(preload, collar, r)
+    figures, lacks = _figures(preload, collar, r), _lacks(preload, collar, r, stand)
     return Stances(
         {name: np.broadcast_to(array, shape) for name, array in figures.items()},
         np.broadcast_to(exists, shape),
@@ -275,10 +275,18 @@ def _masses(corner: Corner) -> Dynamics:
     )
 
 
-def _lacks(preload: Array, collar: Array, r: Riding) -> dict[str, Array]:
+def _out_of_reach(preload: Array, r: Riding, stand: Stand) -> Mask:
+    """Where shock and linkage do not reach; what goes solid has no rest either, but may well reach."""
+    level = np.isfinite(preload) | ((r.rest.droop <= 0.0) & (r.rest.shock_stop >= 0.0))
+    reaches = (r.rest.droop < r.rest.shock_stop) & level
+    solid = lock_insertion(stand.pocket) < stand.stroke
+    return np.asarray(np.isnan(r.rest.travel) & ~r.rest.sinks & ~(reaches & solid))
+
+
+def _lacks(preload: Array, collar: Array, r: Riding, stand: Stand) -> dict[str, Array]:
     """By how much each stance misses what it must have."""
     return {
-        "out_of_reach": np.where(np.isnan(r.rest.travel) & np.logical_not(r.rest.sinks), 1.0, 0.0),
+        "out_of_reach": np.where(_out_of_reach(preload, r, stand), 1.0, 0.0),
         "no_equilibrium": np.where(r.rest.sinks, np.abs(r.rest.lack), 0.0),
         "topped_out": np.where(r.rest.topped_out, np.abs(r.rest.lack), 0.0),
         "chassis_on_ground": np.where(r.clearance <= 0.0, 1e-9 - r.clearance * 1e3, 0.0),

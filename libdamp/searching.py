@@ -346,9 +346,9 @@ def _bare_effort(s: Space, places: Places, family: Family) -> Places:
 
 
 def _nearest_of(family: Family, mask: Mask, effort: Places) -> int:
-    """Place of the rejected build with the smallest lack, then the least effort."""
+    """Place of the rejected build with the fewest faults, then the smallest lack, then the least effort."""
     flat = np.flatnonzero(mask.reshape(-1))
-    order = np.lexsort([effort.reshape(-1)[flat], family.lack.reshape(-1)[flat]])
+    order = np.lexsort([array.reshape(-1)[flat] for array in (effort, family.lack, family.faults)])
     return int(flat[order[0]])
 
 
@@ -369,7 +369,7 @@ def together(found: list[Found]) -> Found:
     """What several chunks found, in their order."""
     misses = joined([f.misses for f in found])
     if misses:
-        order = np.lexsort((misses["effort"], misses["lack"], misses["reason"]))
+        order = np.lexsort([misses[name] for name in ("effort", "lack", "faults", "reason")])
         misses = picked(misses, order)
         misses = picked(misses, np.unique(misses["reason"], return_index=True)[1])
     nearest = joined([f.nearest for f in found])
