@@ -222,7 +222,7 @@ def ranked(end: End) -> list[Build]:
 
 
 def _to_set(amount: float, each: float) -> str:
-    """The next larger amount that can be told apart, of so many to the unit: tenths, of drills twentieths, of ml 100.
+    """The next larger amount that can be told apart, of so many to the unit: tenths, of drills twentieths.
 
     >>> _to_set(0.0728, 10.0), _to_set(0.6, 10.0), _to_set(1.01, 20.0), _to_set(0.0, 10.0)
     ('0.1', '0.6', '1.05', '0.1')

@@ -9,6 +9,7 @@ from .answers import Answer, calculation
 from .car import Car, Corner, Use
 from .damping import built, damping_force, shock_findings
 from .damping import figures as damping_figures
+from .effects import MEASURES, Measure
 from .errors import Fault, InputError
 from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding, shown
@@ -33,12 +34,10 @@ from .stance import ride_figures
 
 End = Literal["corner", "front", "rear"]
 
-PARTS_SAID = 2
-"""Causes that a sentence names at most."""
-ROUND_OFF = 1e-9
-"""Share of a figure below which a difference is none."""
-NAMED_SHARE = 0.1
-"""Share of the largest cause from which another is named."""
+UNSAID_SHARE = 0.2
+"""Share of a difference that its sentence may leave unexplained."""
+OF_A_SHOCK = Measure("either", 0.0, 0.03)
+"""From which difference on a figure of a shock counts: a few per cent (judgement); of gas left as of a corner."""
 
 
 class CauseShare(msgspec.Struct, frozen=True, kw_only=True):
@@ -129,12 +128,27 @@ def _signed(value: float) -> str:
 
 
 def _mostly(row: Row, unit: str) -> str:
-    """The largest causes, where there are some: ": oil +12 mm, piston -3 mm"."""
-    known = sorted(((abs(d), name, d) for name, d in row.shares if d), reverse=True)
-    if len(row.shares) < 2 or not known:
+    """The largest causes, as many as explain the difference: ": oil +12 mm, piston -3 mm".
+
+    What they do only together is the interaction, named as a cause is.
+    """
+    known = [(str(name), d) for name, d in row.shares if d]
+    if len(row.shares) < 2 or not known or row.reference is None or row.candidate is None:
         return ""
-    named = [f"{name} {_signed(d)}{unit}" for size, name, d in known if size > NAMED_SHARE * known[0][0]]
-    return f": {', '.join(named[:PARTS_SAID])}"
+    known += [("interaction", row.interaction)] if row.interaction else []
+    whole, named, unsaid = row.candidate - row.reference, [], row.candidate - row.reference
+    for name, d in sorted(known, key=lambda pair: -abs(pair[1])):
+        if abs(unsaid) <= UNSAID_SHARE * abs(whole):
+            break
+        named.append(f"{name} {_signed(d)}{unit}")
+        unsaid -= d
+    return f": {', '.join(named)}"
+
+
+def _least(row: Row) -> float:
+    """From which difference on a figure of two set-ups is clear: its own error, and what counts at all."""
+    size = max(abs(value) for value in (row.reference, row.candidate) if value is not None)
+    return max(NINE_OF_TEN * (row.error or 0.0), MEASURES.get(row.name, OF_A_SHOCK).least(size))
 
 
 def _compared(row: Row, kind: type[msgspec.Struct]) -> Compared:
@@ -142,8 +156,7 @@ def _compared(row: Row, kind: type[msgspec.Struct]) -> Compared:
     less = row.candidate - row.reference if row.candidate is not None and row.reference is not None else None
     clear = (row.reference is None) != (row.candidate is None)
     if less is not None:
-        size = max(abs(v) for v in (row.reference, row.candidate) if v is not None)
-        clear = abs(less) > max(NINE_OF_TEN * (row.error or 0.0), ROUND_OFF * size)
+        clear = abs(less) > _least(row)
     return Compared(
         figure=row.name,
         unit=unit,

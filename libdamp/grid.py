@@ -280,7 +280,7 @@ def _out_of_reach(preload: Array, r: Riding, stand: Stand) -> Mask:
     level = np.isfinite(preload) | ((r.rest.droop <= 0.0) & (r.rest.shock_stop >= 0.0))
     reaches = (r.rest.droop < r.rest.shock_stop) & level
     solid = lock_insertion(stand.pocket) < stand.stroke
-    return np.asarray(np.isnan(r.rest.travel) & ~r.rest.sinks & ~(reaches & solid))
+    return np.asarray(np.isnan(r.rest.travel) & np.logical_not(r.rest.sinks) & np.logical_not(reaches & solid))
 
 
 def _lacks(preload: Array, collar: Array, r: Riding, stand: Stand) -> dict[str, Array]:

@@ -20,6 +20,15 @@ def rows(answer: Data, end: int = 0) -> dict[str, Data]:
     return {row["figure"]: row for row in answer["ends"][end]["figures"]}
 
 
+OPPOSED = {
+    "reference": corner(),
+    "candidate": put(put(corner(), "shock.oil.viscosity_cst", 400), "shock.piston.holes", "3x1.4"),
+    "candidate_temperature_c": 0,
+    "use": USE,
+}
+"""Oil and piston that damp more, in the cold: much is done by all three together."""
+
+
 @pytest.fixture(scope="module")
 def there() -> dict[str, Data]:
     """From the demo corner to another oil and piston."""
@@ -129,3 +138,33 @@ def test_sentences_agree_with_their_numbers(there: dict[str, Data]) -> None:
         if row["clear"]:
             sign = "+" if less > 0.0 else "-"
             assert f"({sign}{abs(less):.3g}"[:5] in row["sentence"]
+
+
+def test_a_sentence_leaves_little_unexplained(there: dict[str, Data]) -> None:
+    """What the causes named, the interaction among them, add up to is the difference but for a fifth."""
+    told = [*there.values(), *rows(libdamp.calculate("compare", OPPOSED)).values()]
+    explained = [row for row in told if row["clear"] and ": " in row["sentence"].split("(")[1]]
+    assert any("interaction" in row["sentence"] for row in explained)
+    for row in explained:
+        said = row["sentence"].split("): ")[1]
+        parts = [float(part.split()[1]) for part in said.split(", ")]
+        digits = 0.01 * sum(abs(part) for part in parts)
+        assert abs(sum(parts) - row["difference"]) <= 0.2 * abs(row["difference"]) + digits, row["sentence"]
+
+
+def test_clear_is_clear_in_changes_too() -> None:
+    """What is clear between two cars is clear in `changes` for the same change: the thresholds are the same."""
+    car, box = {"front": corner(), "rear": corner()}, {"oils": [{"viscosity_cst": 335}, {"viscosity_cst": 310}]}
+    told = libdamp.calculate("changes", {"car": car, "use": USE, "box": box, "end": "front"})
+    oils = [row for row in told["rows"] if row["kind"] == "oil"]
+    assert len(oils) == 2
+    seen = set()
+    for row, oil in zip(oils, (310, 335), strict=True):
+        other = {**car, "front": put(corner(), "shock.oil.viscosity_cst", oil)}
+        asked = {"reference_car": car, "candidate_car": other, "use": USE}
+        for name, figure in rows(libdamp.calculate("compare", asked)).items():
+            assert figure["clear"] <= (name in row["clear"]), figure["sentence"]
+            seen.add((figure["clear"], name in row["clear"]))
+            if figure["difference"]:
+                assert figure["difference"] == pytest.approx(row["difference"][name], rel=1e-6, abs=1e-9)
+    assert (False, False) in seen
