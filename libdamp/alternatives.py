@@ -18,7 +18,7 @@ from .drilling import PISTONS_OF_AN_AXLE, drilling_findings, with_holes
 from .errors import InputError
 from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding
-from .grid import HOT_C
+from .grid import ANY_STEP_M, HOT_C
 from .in_hand import alike, parts_of, same_oil, same_piston, same_spring
 from .oils import cst_text, kinematic
 from .parts import Oil, Piston, Spring, Vented, plain_part
@@ -243,7 +243,8 @@ def _preloads(now: Standing, box: Box) -> Iterator[Alternative]:
         near.append(made.corner.preload_mm or 0.0)
         yield made
     for wanted, why in ((_level_step(now, box), "for level arms"), (_held_step(now, box), "the spring just held")):
-        if math.isfinite(wanted) and min(abs(wanted - preload) for preload in near) > LEVEL_MM:
+        others = near if why == "for level arms" else near[1:]  # a loose spring is held however little it is loose
+        if math.isfinite(wanted) and all(abs(wanted - preload) > LEVEL_MM for preload in others):
             near.append(wanted)
             what = f"preload {wanted + 0.0:.1f} instead of {now.preload_mm:.1f} mm, {why}"
             yield from _with(now, "preload", what, preload_mm=wanted)
@@ -267,7 +268,7 @@ def _held_step(now: Standing, box: Box) -> float:
 
 
 def _steps(now: Standing, preload_mm: float, box: Box) -> Iterator[Alternative]:
-    """The collar one step further up and down; else the next less and more of spacers."""
+    """The collar one step further up and down; else the next less and more of spacers; else a little of any."""
     if box.collar_step_mm is not None:
         step = box.collar_step_mm
         for way, word in ((-step, "up"), (step, "down")):
@@ -275,8 +276,13 @@ def _steps(now: Standing, preload_mm: float, box: Box) -> Iterator[Alternative]:
             yield from _with(now, "preload", what, preload_mm=preload_mm + way)
         return
     spacers = box.spacers_mm
+    if not spacers:
+        for way in (-1e3 * ANY_STEP_M, 1e3 * ANY_STEP_M):
+            what = f"preload {preload_mm + way + 0.0:.1f} instead of {preload_mm + 0.0:.1f} mm"
+            yield from _with(now, "preload", what, preload_mm=preload_mm + way)
+        return
     sets = (sum(chosen) for n in range(len(spacers) + 1) for chosen in combinations(spacers, n))
-    sums = sorted({round(total, 9) for total in sets}) if spacers else []
+    sums = sorted({round(total, 9) for total in sets})
     less = [total for total in sums if total < preload_mm - SAME_MM][-1:]
     more = [total for total in sums if total > preload_mm + SAME_MM][:1]
     for total in (*less, *more):

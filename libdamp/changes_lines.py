@@ -90,6 +90,7 @@ def help_lines(asked: Help, ends: tuple[str, ...]) -> list[str]:
     lines = [f"  {asked.words}", *now_lines(asked, ends, "    ")]
     if asked.row is None:
         return [*lines, f"    {asked.reason}"]
+    lines += ["    fine as it is; more of it, were it wanted:"] if asked.fine else []
     return lines + row_lines(f"-> {asked.change}", asked, "    ")
 
 
@@ -169,6 +170,8 @@ def _one(answer: Changes, ends: tuple[str, ...]) -> list[str]:
         lines.append(f"  {asked.reason if asked.reason == NOTHING_TO_CURE else none}")
     elif asked.row is None:
         lines += ["", f"no bargain: {asked.reason}"]
+    if asked.fine and asked.row is not None:
+        lines.append("  by these figures it is fine as it is; if you feel it all the same:")
     if asked.row is not None:
         lines += ["", "the best bargain:", *row_lines(asked.change, asked)]
     worse = sorted(ends, key=lambda end: -getattr(asked, f"{end}_concern"))

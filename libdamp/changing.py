@@ -11,7 +11,7 @@ from .effects import MEASURES, ChangeFigures, Effect, aims_of, differences, effe
 from .findings import Finding, finding
 from .goals import Aim
 from .quantities import Q
-from .questions import QUESTIONS, Question, concern, cost, cured, cures, gain, now_of
+from .questions import QUESTIONS, Question, concern, cost, cures, fine, gain, now_of
 from .sentences import BEYOND, Told, figures_said, told_of
 
 ENOUGH = 6.0
@@ -37,12 +37,14 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
     better: tuple[Figure, ...]
     worse: tuple[Figure, ...]
     new_findings: tuple[str, ...]
+    cured_findings: tuple[str, ...]
     gain: Annotated[float, Q("change_gain")]
 
 
 class Help(msgspec.Struct, frozen=True, kw_only=True):
     """One question: which figures it looks at, how they are, and the best bargain from the box.
 
+    `fine` says that nothing is wrong at the ends asked for: the bargain then only gives more of what is good.
     `row` is its place; null, and its texts empty, where nothing in the box clearly helps without a new fault and
     for less than it costs elsewhere: then `reason` says why.
     """
@@ -54,6 +56,7 @@ class Help(msgspec.Struct, frozen=True, kw_only=True):
     rear_now: str
     front_concern: Annotated[float, Q("concern")]
     rear_concern: Annotated[float, Q("concern")]
+    fine: bool
     row: Annotated[int, Q("row_place")] | None
     change: str
     gives: str
@@ -79,11 +82,12 @@ class _Row(NamedTuple):
     after: ChangeFigures
     effects: tuple[Effect, ...]
     new: tuple[Finding, ...]
+    gone: tuple[Finding, ...]
     aims: dict[str, Aim]
 
 
 def _new(faults: tuple[Finding, ...], known: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Faults that a change brings, each code once."""
+    """Faults that are not known yet, each code once."""
     codes = {f.code for f in known}
     return tuple({f.code: f for f in faults if f.code not in codes}.values())
 
@@ -103,7 +107,8 @@ def _helps(row: _Row, question: Question) -> float:
 def _change(row: _Row, before: ChangeFigures, question: Question | None) -> Change:
     made, codes = row.made, tuple(f.code for f in row.new)
     first = () if question is None else [name for name, _ in QUESTIONS[question].figures]
-    told = told_of(_title(made), row.effects, codes, first)
+    cured = tuple(f.code for f in row.gone)
+    told = told_of(_title(made), row.effects, codes, first, cured)
     return Change(
         end=made.end,
         kind=made.kind,
@@ -118,6 +123,7 @@ def _change(row: _Row, before: ChangeFigures, question: Question | None) -> Chan
         better=tuple(e.name for e in row.effects if e.better),
         worse=tuple(e.name for e in row.effects if e.worse),
         new_findings=codes,
+        cured_findings=cured,
         gain=0.0 if question is None else _helps(row, question),
     )
 
@@ -155,7 +161,7 @@ def _best(question: Question, rows: list[_Row], concerns: dict[End, float]) -> t
 
 def _told_first(row: _Row, names: tuple[str, ...]) -> Told:
     """A change in words, some figures first."""
-    return told_of(_title(row.made), row.effects, (), names)
+    return told_of(_title(row.made), row.effects, (), names, tuple(f.code for f in row.gone))
 
 
 class Wanted(NamedTuple):
@@ -184,7 +190,8 @@ def _help(question: Question, rows: list[_Row], worked: Worked) -> Help:
     names = tuple(name for name, _ in asked.figures)
     concerns = {each: concern(question, now[each], worked.aims[each]) for each in ENDS}
     place, reason = _best(question, rows, concerns)
-    if place is None and all(cured(question, getattr(now[end], names[0])) for end in worked.wanted.ends):
+    well = all(fine(question, now[end], worked.aims[end]) for end in worked.wanted.ends)
+    if place is None and well:
         reason = NOTHING_TO_CURE
     best = Told("", "", "") if place is None else _told_first(rows[place], names)
     return Help(
@@ -195,6 +202,7 @@ def _help(question: Question, rows: list[_Row], worked: Worked) -> Help:
         rear_now=figures_said(now["rear"], now_of(question, now["rear"])),
         front_concern=concerns["front"],
         rear_concern=concerns["rear"],
+        fine=well,
         row=place,
         change=best.title,
         gives=best.gives,
@@ -213,8 +221,8 @@ def worked_out(wanted: Wanted) -> Worked:
     aims = {end: aims_of(car, end, wanted.goals, use, wanted.size, now[end]) for end in ENDS}
     rows = []
     for one, (seen, faults) in zip(made, after, strict=True):
-        own = aims[one.end]
-        rows.append(_Row(one, seen, effects(now[one.end], seen, own), _new(faults, known[one.end]), own))
+        own, was = aims[one.end], known[one.end]
+        rows.append(_Row(one, seen, effects(now[one.end], seen, own), _new(faults, was), _new(was, faults), own))
     return Worked(wanted, now, aims, rows)
 
 
@@ -265,10 +273,10 @@ def changes(
     """Every single change that the parts box allows, one at a time, with its effect on every headline figure.
 
     Next thinner and thicker oil, each other piston, a blank drilled one size larger, each other spring, the collar
-    a step (or spacers) either way, a given preload set for level arms, a loose spring just held; each other
-    limiter, the cap closed elsewhere, oil let out where too little gas is left hot, each other mount hole that the
-    linkage lists; oil 10 C warmer or colder; 50 g on or off the axle. After a change of spring, limiter, closing,
-    oil let out or mount hole the collar is set for the same height.
+    a step (or spacers, or where neither is known half a millimetre) either way, a given preload set for level
+    arms, a loose spring just held; each other limiter, the cap closed elsewhere, oil let out where too little gas
+    is left hot, each other mount hole that the linkage lists; oil 10 C warmer or colder; 50 g on or off the axle.
+    After a change of spring, limiter, closing, oil let out or mount hole the collar is set for the same height.
 
     Parameters
     ----------

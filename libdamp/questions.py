@@ -199,6 +199,14 @@ def concern(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> float
     return 0.0 if value is None else _off(code, value, aims)
 
 
+def fine(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> bool:
+    """Whether nothing is wrong with an end: the first figure is there, and fine or better."""
+    value = getattr(at, QUESTIONS[code].figures[0][0])
+    if value is None or math.isinf(QUESTIONS[code].wrong_at):
+        return False
+    return cured(code, value) or _off(code, value, aims) <= 0.0
+
+
 def _off(code: Question, value: float, aims: Mapping[str, Aim]) -> float:
     """How near to wrong the first figure of a question is."""
     asked = QUESTIONS[code]

@@ -100,7 +100,9 @@ FAULT_WORDS: dict[str, str] = {
     "linkage_out_of_reach": "linkage does not reach full travel",
     "falling_rate": "does not stand stably",
 }
-"""New faults that a change brings; the first words of what the finding says."""
+"""Faults that a change brings or cures; the first words of what the finding says."""
+CURE_SAID: dict[str, str] = {"loose_spring": "preload_mm", "lock_hot": "spare_hot_ml"}
+"""The figure whose clear change says itself that a fault is cured."""
 
 
 def shown(name: str, value: float) -> str:
@@ -197,13 +199,25 @@ class Told(NamedTuple):
         return f"{self.title}: {'; '.join(part for part in (self.gives, costs) if part)}"
 
 
-def told_of(title: str, effects: Sequence[Effect], faults: Sequence[str] = (), first: Sequence[str] = ()) -> Told:
-    """What a change does, and what it costs: clear effects alone."""
+def told_of(
+    title: str,
+    effects: Sequence[Effect],
+    faults: Sequence[str] = (),
+    first: Sequence[str] = (),
+    cured: Sequence[str] = (),
+) -> Told:
+    """What a change does, and what it costs: clear effects alone, faults that it cures and brings."""
     clear = [effect for effect in effects if effect.clear]
-    gives = said([e for e in clear if not e.worse], clear, first)
-    costs = [FAULT_WORDS.get(code, code.replace("_", " ")) for code in faults]
+    names = {effect.name for effect in clear}
+    gives = [f"cured: {_fault_words(code)}" for code in cured if CURE_SAID.get(code) not in names]
+    gives += said([e for e in clear if not e.worse], clear, first)
+    costs = [_fault_words(code) for code in faults]
     costs += said([e for e in clear if e.worse], clear, first)
     return Told(title, ", ".join(gives) or ("" if costs else NO_CLEAR_EFFECT), ", ".join(costs))
+
+
+def _fault_words(code: str) -> str:
+    return FAULT_WORDS.get(code, code.replace("_", " "))
 
 
 def now_words(figures: Mapping[str, float]) -> str:

@@ -42,7 +42,8 @@ def change_rows(answer: Changes | None, untold: tuple[str, ...] = ()) -> list[Ch
     """Rows of a page's tables: those that help a question best, the worst question first, then all others."""
     if answer is None:
         return []
-    best = [(asked, answer.rows[asked.row]) for asked in helped(answer, untold) if asked.row is not None]
+    asks = [asked for asked in helped(answer, untold) if not asked.fine]
+    best = [(asked, answer.rows[asked.row]) for asked in asks if asked.row is not None]
     helping = [ChangeRow(row.end, _with_collar(row), asked.gives, asked.costs, asked.words) for asked, row in best]
     taken = {id(row) for _, row in best}
     others = [row for row in answer.rows if id(row) not in taken]

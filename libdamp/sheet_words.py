@@ -70,6 +70,8 @@ def together_words(sheet: Sheet) -> str:
     standing = sheet.plan.builds[0]
     faulty = any(build.rejected_for for build in (standing.front, standing.rear))
     stands = "as it stands it does not work" if faulty else f"as it stands {number(distances[1], 2)}"
+    if sheet.untold and faulty:
+        stands = "whether it works as it stands, the assumed lengths cannot tell"
     text = (
         f"front/rear frequency {number(now.frequency_ratio)}, damping ratio "
         f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance{at_rest} {number(distances[0], 2)} "

@@ -11,7 +11,7 @@ from libdamp.changes_lines import WIDTH, asked_in, changes_text
 from libdamp.changing import answer_of
 from libdamp.effects import effect_of
 from libdamp.questions import QUESTIONS, cost, gain, question_of
-from libdamp.sheet_changes import NEXT_TO_WRONG, concern_of, if_words, useful
+from libdamp.sheet_changes import NEXT_TO_WRONG, change_rows, concern_of, if_words, useful
 from tests.plain_requests import CHANGES, put
 from tests.test_changes import CARS, HOLED, answer, asked_of, worked
 
@@ -229,3 +229,20 @@ def test_a_car_that_sinks_is_an_answer() -> None:
     assert {row["kind"] for row in found["rows"]} == {"preload", "closing", "temperature", "mass"}
     level = next(row for row in found["rows"] if row["what"].endswith("for level arms"))
     assert level["after"]["clearance_mm"] == pytest.approx(CHANGES["car"]["rear"]["level_clearance_mm"], abs=1e-6)
+
+
+def test_what_is_fine_is_told_so() -> None:
+    """A buggy with 21 mm to spare does not slap: a change gives more still, and is not said to cure anything."""
+    helps = {one.question: one for one in answer("demo-buggy").helps}
+    assert helps["slaps"].fine
+    assert helps["slaps"].row is not None
+    assert max(helps["slaps"].front_concern, helps["slaps"].rear_concern) <= 0.0
+    assert not helps["kerb"].fine  # no blow of a kerb is fine by itself
+    assert helps["height"].reason == "nothing to cure"
+    text = changes_text(answer("demo-buggy"), asked_of("demo-buggy"))
+    told = text[text.index("chassis slaps") :].split("\n  jumps")[0]
+    assert "fine as it is; more of it, were it wanted:\n    -> front piston" in told
+    tables = change_rows(answer("demo-buggy"))
+    assert not any(row.asked == helps["slaps"].words for row in tables)
+    for one in helps.values():
+        assert not (one.fine and max(one.front_concern, one.rear_concern) >= 0.25)
