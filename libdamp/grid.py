@@ -31,7 +31,7 @@ MOST_BUILDS = 10_000_000
 """Builds of one end that are looked at."""
 AROUND = 2
 """Real steps of preload looked at on either side of the nearest."""
-STEPS = 2 * AROUND + 2
+STEPS = 2 * AROUND + 3
 ANY_STEP_M = 0.5e-3
 """Step of the preloads looked at where neither collar step nor spacers are given."""
 PRELOADS_MM = quantity("preload_mm").possible or (-math.inf, math.inf)
@@ -234,17 +234,28 @@ def stances(s: Space) -> Stances:
         if s.collar_step is None and not s.spacers:  # any preload can be set: exact, and a little either side
             preload = preload + ANY_STEP_M * np.arange(-AROUND, AROUND + 1).reshape(-1, 1, 1, 1)
         preload = np.concatenate([preload, captive_step(stand, preload, s.collar_step)])
+        if s.corner.preload_mm is not None:
+            preload = np.concatenate([preload, _as_it_is(s, places, preload, s.corner.preload_mm * 1e-3)])
     else:
         preload = np.full((1, *at.preload.shape), s.preload)
     shape = (preload.shape[0], s.places, s.closings.size, s.fills.shape[2])
     r, collar = riding(stand, preload, _masses(s.corner)), collar_at(stand, preload)
     exists = np.isfinite(preload) | np.isnan(at.preload)
+    if s.preload is None and s.corner.preload_mm is not None:
+        exists[-1] &= np.isfinite(preload[-1])
     figures, lacks = _figures(preload, collar, r), _lacks(preload, collar, r, stand)
     return Stances(
         {name: np.broadcast_to(array, shape) for name, array in figures.items()},
         np.broadcast_to(exists, shape),
         {name: np.broadcast_to(array, shape) for name, array in lacks.items()},
     )
+
+
+def _as_it_is(s: Space, places: Places, steps: Array, preload: float) -> Array:
+    """The preload as it is, as one more step: the fitted spring and limiter may be left so, real step or not."""
+    new = s.new[0][places // s.limiters.size] + s.new[1][places % s.limiters.size]
+    known = np.any(np.abs(steps - preload) < LOOSE_M, axis=0, keepdims=True)
+    return np.where(known | (new[:, np.newaxis, np.newaxis] > 0), np.nan, preload)
 
 
 def _figures(preload: Array, collar: Array, r: Riding) -> dict[str, Array]:

@@ -354,7 +354,10 @@ def test_a_preload_between_the_steps_is_left(front: float, rear: float) -> None:
     names = ("frequency_ratio", "damping_ratio_ratio")
     goals["between"] = {name: {"target": standing[name], "tolerance": 0.05} for name in names}
     answer = libdamp.calculate("plan", {**request, "goals": goals})
-    assert answer["builds"][1] == answer["builds"][0]
-    assert answer["builds"][0]["distance"] == pytest.approx(0.0, abs=1e-12)
+    now, first = answer["builds"][:2]
+    for end in ("front", "rear"):
+        assert first[end] == {**now[end], **{name: first[end][name] for name in ("equally_good", "best_of_equals")}}
+        assert answer[end]["builds"][1]["best_of_equals"] == pytest.approx(0.0, abs=1e-12)
+    assert (first["changed"], now["distance"], first["distance"]) == ([], 0.0, 0.0)
     assert (answer["verdict_front"], answer["verdict_rear"]) == ("front: leave it", "rear: leave it")
     assert answer["best_missing_part"] is None
