@@ -154,7 +154,7 @@ def answered(
 
 
 def _table(text: str) -> tuple[str, list[list[str]]]:
-    """Separator and rows of a CSV text, blank lines left out.
+    """Separator and rows of a CSV text: the header first, empty lines left out, rows of blank cells kept.
 
     Raises
     ------
@@ -166,7 +166,8 @@ def _table(text: str) -> tuple[str, list[list[str]]]:
         rows = list(csv.reader(io.StringIO(text), delimiter=delimiter, strict=True))
     except csv.Error as error:
         raise refused(f"is no proper CSV: {error}; a cell that begins with a quote must end with one") from None
-    return delimiter, [row for row in rows if any(cell.strip() for cell in row)]
+    first = next(i for i, row in enumerate(rows) if any(cell.strip() for cell in row))
+    return delimiter, [row for row in rows[first:] if len(row) > 1 or any(cell.strip() for cell in row)]
 
 
 def _own_cells(row: list[str], own: list[int], width: int) -> list[str]:
@@ -179,6 +180,8 @@ def _own_cells(row: list[str], own: list[int], width: int) -> list[str]:
 
 
 def _answer_row(row: dict[str, str], too_long: bool, folder: Path) -> dict[str, Any]:
+    if not any(cell.strip() for cell in row.values()):
+        return {f"{ANSWER}error": ""}
     if too_long:
         return {f"{ANSWER}error": "more cells than the header has columns; a text with the separator needs quotes"}
     try:

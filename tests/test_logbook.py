@@ -165,3 +165,19 @@ def test_quotes_blank_lines_and_empty_cells(tmp_path: Path) -> None:
     path.write_text('setup,note\ndemo-truck,"open\ndemo-truck,x\n', encoding="utf-8")
     with pytest.raises(InputError, match="quote"):
         answered(path)
+
+
+def test_a_row_of_blank_cells_stays(tmp_path: Path) -> None:
+    """Rows stay in their place, those of blank cells too; answered again they are the same."""
+    path = tmp_path / "log.csv"
+    lines = ["setup,front.oil.viscosity_cst,note", "demo-truck,300,a", ",,", "demo-truck,350,b", "", ",,"]
+    path.write_text("\n".join([",,", *lines]) + "\n", encoding="utf-8")
+    text, rows, kept = answered(path)
+    assert [row["note"] for row in rows] == ["a", "", "b", ""]
+    assert [bool(row.get("answer.front.ride.frequency_hz")) for row in rows] == [True, False, True, False]
+    assert not any(row["answer.error"] for row in rows)
+    assert kept == ["note"]
+    blank = text.splitlines()[2]
+    assert set(blank) == {","}
+    path.write_text(text, encoding="utf-8")
+    assert answered(path)[0] == text
