@@ -9,7 +9,7 @@ import numpy as np
 from .car import Box, Corner
 from .findings import shown
 from .goals import BUMPS, LANDING, Aim, GoalTerm, terms, total
-from .grid import CURES, NO_DRILL, PRELOADS_MM, REASONS, Space, space
+from .grid import CURES, NO_DRILL, NO_LESS_PRELOAD, PRELOADS_MM, REASONS, Space, space
 from .in_hand import Drill, Parts, own_parts
 from .mixtures import Mix
 from .parts import Oil, Piston, Spring, plain_part
@@ -237,6 +237,8 @@ def _cure(name: str, nearest: Build, lacks: dict[str, float]) -> str:
         return CURES[name].format(f"{_to_set(max(lacks[lock] for lock in LOCKS), 100.0)} {unit}")
     if name == "thin_wall" and nearest.drill is not None and short >= nearest.drill.drill_mm:
         return NO_DRILL
+    if name == "coil_bind" and (nearest.preload_mm or 0.0) < short:  # less preload would leave the spring loose
+        return NO_LESS_PRELOAD.format(f"{_to_set(short, 10.0)} {unit}")
     asked = _to_set(short, 20.0 if name == "thin_wall" else 10.0) if unit == "mm" else shown(short)
     return CURES[name].format(f"{asked} {unit}" if unit != "pieces" else asked)
 

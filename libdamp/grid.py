@@ -79,6 +79,8 @@ CURES: dict[str, str] = {
 """What would cure the nearest build rejected for a reason, after "needs"; {} is what it misses."""
 NO_DRILL = "its holes on another circle, or fewer of them: no drill is small enough"
 """The same of walls that are too thin whatever the drill."""
+NO_LESS_PRELOAD = "a spring whose block is {} shorter"
+"""The same of coils that touch with no preload to take off."""
 
 
 class Space(NamedTuple):

@@ -276,6 +276,13 @@ def _easiest(offer: Offer) -> tuple[int, int]:
     return int(i[a]), int(j[b])
 
 
+def _of_easiest(car: CarBuild | None, far: float) -> str:
+    """The distance of the car that asks for least, where it is another than the best car's."""
+    if car is None or car.distance is None or shown(car.distance) == shown(far):
+        return ""
+    return f" ({shown(car.distance)} with the fewest other changes)"
+
+
 def _told(offer: Offer, now: float) -> MissingPart:
     """The part in words and numbers."""
     side, far = offer.sides[0], offer.distance
@@ -284,10 +291,12 @@ def _told(offer: Offer, now: float) -> MissingPart:
     name: Literal["front", "rear", "both"] = "both" if len(offer.sides) > 1 else ENDS[side]
     where = "both ends" if name == "both" else f"the {name}"
     whole = all(one.table for one in offer.pairs.ends)
+    car = offer.pairs.car(*_easiest(offer), best=far) if whole else None
+    said = f"{shown(far)}{_of_easiest(car, far)}"
     if np.isfinite(now):
-        gain = f"the best car's distance to its goals falls from {shown(now)} to {shown(far)}"
+        gain = f"the best car's distance to its goals falls from {shown(now)} to {said}"
     elif whole:
-        gain = f"a car without fault becomes possible, {shown(far)} from its goals"
+        gain = f"a car without fault becomes possible, {said} from its goals"
     else:
         gain = f"that end can be built without fault; the {ENDS[1 - side]} needs a part of its own"
     return MissingPart(
@@ -296,6 +305,6 @@ def _told(offer: Offer, now: float) -> MissingPart:
         **{offer.part: part},
         distance=far,
         lowers_by=now - far if np.isfinite(now) else None,
-        car=offer.pairs.car(*_easiest(offer), best=far) if whole else None,
+        car=car,
         text=f"for {where}, {called(part, len(offer.sides))}: {gain}",
     )

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from .answers import CAUTIONS, Assumed
+from .builds import Build
 from .pairing import CarBuild
 from .sheet_columns import (
     expect_cell,
@@ -74,8 +75,8 @@ def together_words(sheet: Sheet) -> str:
         stands = "whether it works as it stands, the assumed lengths cannot tell"
     text = (
         f"front/rear frequency {number(now.frequency_ratio)}, damping ratio "
-        f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance{at_rest} {number(distances[0], 2)} "
-        f"({stands})"
+        f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance from the goals{at_rest} "
+        f"{number(distances[0], 2)} (0 is on all of them; {stands})"
     )
     left = _left(sheet)
     if sheet.untold or not left:
@@ -149,14 +150,25 @@ def _asked(car: CarBuild) -> tuple[object, ...]:
 
 
 def trade_words(sheet: Sheet) -> list[str]:
-    """What landing and bumps cost each other at most, a line each."""
-    lines = []
+    """What landing and bumps cost each other at most, a line each; in one, where that is next to nothing."""
+    lines, alike = [], []
     for end in ("front", "rear"):
-        traded = getattr(sheet.plan, end).trade_offs
+        rows = getattr(sheet.plan, end)
+        traded = rows.trade_offs
+        if not traded and _moved(rows.builds[1]):
+            alike.append(end)
         for trade in (traded[0], traded[-1]) if traded else ():
             parts = ", ".join(part_words(trade.build, part) for part in trade.build.changed) or "the parts fitted"
             lines.append(f"{end}, landing against bumps: {parts}: {trade.text}")
+    if alike:
+        ends = " and ".join(alike)
+        lines.append(f"{ends}, landing against bumps: what is best for one costs the other less than the error")
     return lines
+
+
+def _moved(build: Build) -> bool:
+    """Whether a build was landed and driven over bumps."""
+    return build.least_clearance_mm is not None and build.tyre_load_variation is not None
 
 
 def buy_words(sheet: Sheet) -> list[str]:

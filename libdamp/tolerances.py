@@ -120,10 +120,11 @@ def _sentence(band: OutputBand, inputs: Sequence[Input], left: float | None, bes
     if best is None or not band.shares:
         return f"{band.output} is {shown(band.mean)}{unit}: nothing that is drawn moves it."
     first, one = band.shares[0], inputs[best]
+    when = "more finely" if one.kind == "measured" else "next"
     kept = "nothing" if not left else f"{left:.0%} of the width"
     return (
         f"{band.output} is {shown(band.low_5)} to {shown(band.high_95)}{unit} in nine of ten draws; "
-        f"{first.share:.0%} of the variance is from {first.path}. Measure {one.name} next ({_how(one)}): "
+        f"{first.share:.0%} of the variance is from {first.path}. Measure {one.name} {when} ({_how(one)}): "
         f"{kept} is left."
     )
 

@@ -88,17 +88,28 @@ def _told(end: End, row: int, nearest: int) -> TradeOff:
     clearance = float(t["least_clearance_mm"][row] - t["least_clearance_mm"][nearest])
     variation = float(t["tyre_load_variation"][nearest] - t["tyre_load_variation"][row])
     cost = float(t["distance"][row] - t["distance"][nearest])
-    lands = f"{abs(clearance):.1f} mm {'more' if clearance >= 0.0 else 'less'} clearance in the landing"
-    rolls = f"tyre load {abs(variation):.2f} {'more even' if variation >= 0.0 else 'less even'} on the bumps"
+    lands = _by(f"{clearance:+.1f}", ("{} mm more", "{} mm less", "as much"), "clearance in the landing")
+    rolls = _by(f"{variation:+.2f}", ("{} more even", "{} less even", "as even"), "on the bumps")
     return TradeOff(
         build=make_build(end, row),
         clearance_gain_mm=clearance,
         variation_gain=variation,
         distance_cost=cost,
-        text=f"{lands}, {rolls}, {shown(cost)} further from the goals"
+        text=f"{lands}, tyre load {rolls}, {shown(cost)} further from the goals"
         if row != nearest
         else "nearest to the goals",
     )
+
+
+def _by(change: str, words: tuple[str, str, str], what: str) -> str:
+    """More, less or as much of a thing, by a signed number as it is shown.
+
+    >>> words = "{} more", "{} less", "as much"
+    >>> _by("-0.30", words, "of it"), _by("-0.0", words, "of it")
+    ('0.30 less of it', 'as much of it')
+    """
+    word = words[2] if float(change) == 0.0 else words[change.startswith("-")]
+    return f"{word.format(change[1:])} {what}"
 
 
 def end_plan(end: End, standing: End) -> EndPlan:

@@ -49,7 +49,7 @@ def fault_words(build: Build, rows: EndPlan) -> str:
     words = []
     for reason in build.rejected_for:
         lack = next((r for r in rows.rejected if r.reason == reason and r.nearest == build), None)
-        by = f" by {shown(lack.short_by)} {lack.unit}" if lack is not None and lack.unit != "pieces" else ""
+        by = f" (by {shown(lack.short_by)} {lack.unit})" if lack is not None and lack.unit != "pieces" else ""
         words.append(REASONS[reason][1] + by)
     return ", ".join(words)
 

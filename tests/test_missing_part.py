@@ -10,6 +10,7 @@ import pytest
 import libdamp
 from libdamp.builds import hardly
 from libdamp.demo import demo_corner, demo_data
+from libdamp.findings import shown
 from libdamp.parts import Holes, Oil, SecondPoint
 from libdamp.to_buy import MOST_TRIED, oils_to_buy, pistons_to_buy, steps
 from tests.plain_requests import USE, put
@@ -59,6 +60,8 @@ def test_bought_it_does_what_was_said(name: str, use: str) -> None:
     round_off = 1e-12 * missing["distance"]
     assert missing["distance"] - round_off <= missing["car"]["distance"] <= hardly(missing["distance"])
     assert missing["car"]["best_of_equals"] == missing["distance"]
+    easiest, best = shown(missing["car"]["distance"]), shown(missing["distance"])
+    assert (f"({easiest} with the fewest other changes)" in missing["text"]) == (easiest != best)
     ends = ("front", "rear") if missing["end"] == "both" else (missing["end"],)
     part = missing["part"]
     for end in ends:

@@ -111,7 +111,10 @@ def test_trade_offs_are_not_bettered() -> None:
     assert pairs[0][1] / pairs[-1][1] > 1.05
     for one, (clearance, variation) in zip(traded, pairs, strict=True):
         assert one["distance_cost"] >= 0.0
-        assert f"{abs(one['clearance_gain_mm']):.1f} mm" in one["text"] or one["text"] == "nearest to the goals"
+        if one["text"] != "nearest to the goals":
+            lands, even = f"{abs(one['clearance_gain_mm']):.1f} mm", f"{abs(one['variation_gain']):.2f}"
+            assert ("as much clearance" if lands == "0.0 mm" else lands) in one["text"]
+            assert ("tyre load as even" if even == "0.00" else f"tyre load {even}") in one["text"]
         others = [(b["least_clearance_mm"], b["tyre_load_variation"]) for b in rows["builds"][1:]]
         assert not any(c > clearance and v < variation for c, v in others)
 

@@ -5,6 +5,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from libdamp.demo import demo_data
 from libdamp.goals import GoalTerm
@@ -12,7 +13,7 @@ from libdamp.sheet import sheet_text
 from libdamp.sheet_changes import if_words
 from libdamp.sheet_columns import _why_left, verdict_cell
 from libdamp.sheet_data import Sheet, sheet_of
-from libdamp.sheet_words import BUY_TITLE, buy_words, together_words, told
+from libdamp.sheet_words import BUY_TITLE, buy_words, together_words, told, trade_words
 
 
 @cache
@@ -113,7 +114,19 @@ def test_an_end_left_for_level_arms_is_told_at_level_arms() -> None:
     first, why = verdict_cell(sheet, "front").split("\n")
     assert first.startswith("LEAVE THE PARTS, set the collar for level arms")
     assert "natural frequency" in why
-    assert "distance at rest" in flat(sheet)
+    assert "distance from the goals at rest" in flat(sheet)
     assert "distance -" not in flat(sheet)
     cures = if_words(sheet.changes, sheet.untold)
     assert not [line for line in cures if line.startswith("spring rattles") and "front" in line]
+
+
+def test_landing_and_bumps_that_do_not_pull_apart_are_said() -> None:
+    """No trade to tell: one line for both ends; with trades, or where nothing was moved, another or none."""
+    sheet = sheet_of(demo_data("demo-truck"))
+    assert not sheet.plan.front.trade_offs
+    line = "front and rear, landing against bumps: what is best for one costs the other less than the error"
+    assert trade_words(sheet) == [line]
+    rows = sheet.plan.front
+    still = replace(rows.builds[1], least_clearance_mm=None)
+    unmoved = replace(sheet.plan, front=replace(rows, builds=(rows.builds[0], still)))
+    assert trade_words(sheet._replace(plan=unmoved)) == [line.replace("front and rear", "rear")]

@@ -137,6 +137,15 @@ def test_no_ranges_no_bands_of_ranges() -> None:
     assert told()["ranges"] == []
 
 
+def test_what_is_measured_is_measured_more_finely() -> None:
+    """Where all that weighs is measured already, nobody is sent to measure it as if it were not."""
+    (found,) = told(request={"corner": corner()}, only=["damping_ratio_compression"])["outputs"]
+    assert f"Measure {found['measure_next']} more finely (" in found["sentence"]
+    ranged = {"corner": put(corner(), "shock.piston.holes", "2x1.4..1.7")}
+    (found,) = told(request=ranged, only=["damping_ratio_compression"])["outputs"]
+    assert f"Measure {found['measure_next']} next (" in found["sentence"]
+
+
 def test_measure_next() -> None:
     """What was assumed goes before what was measured; measured, its share of the variance is gone."""
     draft = {"size": "1:10 truck", "corner": DRAFT}

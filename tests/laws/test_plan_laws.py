@@ -211,6 +211,8 @@ def test_a_rejected_build_violates_its_limit(asked: dict[str, Any]) -> None:
                 assert ("no drill" in rejected.cure) == (smaller <= 0.0)
             if rejected.reason == "out_of_reach":
                 assert codes & {"level_out_of_reach", "linkage_out_of_reach", "linkage_backwards"}
+            if rejected.reason == "coil_bind":
+                assert ("less preload" in rejected.cure) == ((build.preload_mm or 0.0) >= rejected.short_by)
             if rejected.reason in LOCKS:
                 cured = _less_oil(_corner_of(corner, build), float(rejected.cure.split()[0]))
                 assert not LOCKS & _codes(cured, use.oil_temperature_c)
