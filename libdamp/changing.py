@@ -1,5 +1,6 @@
 """What every single change that the parts box allows does to the car: the calculation `changes`."""
 
+from concurrent.futures import Executor
 from typing import Annotated, NamedTuple
 
 import msgspec
@@ -13,6 +14,7 @@ from .goals import Aim
 from .quantities import Q
 from .questions import QUESTIONS, Question, concern, cost, cures, fine, gain, now_of
 from .sentences import BEYOND, Told, figures_said, told_of
+from .working import ALONE, Helpers, Progress
 
 ENOUGH = 6.0
 """Help beyond so many least differences is not counted when the best bargain is looked for."""
@@ -211,11 +213,16 @@ def _help(question: Question, rows: list[_Row], worked: Worked) -> Help:
     )
 
 
-def worked_out(wanted: Wanted) -> Worked:
-    """All changes with their figures; both ends and all changes in one batch."""
+def worked_out(wanted: Wanted, helpers: Helpers = ALONE) -> Worked:
+    """All changes with their figures; both ends and all changes together.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
     car, use, ends = wanted.car, wanted.use, wanted.ends
     made = alternatives(car, wanted.box, use.oil_temperature_c, ends)
-    front, rear, *after = figures_of(car, use, [(a.end, a.corner, a.temperature_c) for a in made])
+    front, rear, *after = figures_of(car, use, [(a.end, a.corner, a.temperature_c) for a in made], helpers)
     now: dict[End, ChangeFigures] = {"front": front.figures, "rear": rear.figures}
     known = {"front": front.faults, "rear": rear.faults}
     aims = {end: aims_of(car, end, wanted.goals, use, wanted.size, now[end]) for end in ENDS}
@@ -269,6 +276,8 @@ def changes(
     size: Size | None = None,
     question: Question | None = None,
     end: End | None = None,
+    executor: Executor | None = None,
+    progress: Progress | None = None,
 ) -> Changes:
     """Every single change that the parts box allows, one at a time, with its effect on every headline figure.
 
@@ -277,6 +286,7 @@ def changes(
     arms, a loose spring just held; each other limiter, the cap closed elsewhere, oil let out where too little gas
     is left hot, each other mount hole that the linkage lists; oil 10 C warmer or colder; 50 g on or off the axle.
     After a change of spring, limiter, closing, oil let out or mount hole the collar is set for the same height.
+    The car with each change is worked out in chunks by an `executor` (of concurrent.futures; none: this thread).
 
     Parameters
     ----------
@@ -291,6 +301,7 @@ def changes(
     Raises
     ------
     InputError : a value is impossible.
+    Cancelled : `progress`, called with how many chunks are done of how many, gave a true answer.
 
     Examples
     --------
@@ -303,4 +314,4 @@ def changes(
     'oil 400 instead of 325 cSt'
     """
     asked = Wanted(car, use, box or Box(), goals or Goals(), size, ENDS if end is None else (end,))
-    return answer_of(worked_out(asked), question)
+    return answer_of(worked_out(asked, Helpers(executor, progress)), question)

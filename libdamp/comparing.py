@@ -1,6 +1,7 @@
 """Two set-ups side by side: every figure, the difference, what causes it, and how sure the difference is."""
 
 from collections.abc import Iterable, Sequence
+from concurrent.futures import Executor
 from typing import Annotated, Any, Literal
 
 import msgspec
@@ -31,6 +32,7 @@ from .splitting import (
     split,
 )
 from .stance import ride_figures
+from .working import Helpers, Progress
 
 End = Literal["corner", "front", "rear"]
 
@@ -177,10 +179,12 @@ def _plain(figures: msgspec.Struct) -> Figures:
     return {name: getattr(figures, name) for name in figures.__struct_fields__}
 
 
-def _ends(pairs: Sequence[tuple[End, Corner, Corner]], celsius: tuple[float, float], runs: Runs) -> Iterable[Any]:
+def _ends(
+    pairs: Sequence[tuple[End, Corner, Corner]], celsius: tuple[float, float], runs: Runs, helpers: Helpers
+) -> Iterable[Any]:
     """Every end with its rows; all set-ups of all ends are worked out together."""
     made = [split((a, celsius[0]), (b, celsius[1]), CORNER_CAUSES, CORNER_ERRORS) for _, a, b in pairs]
-    seen = headlines_of([setup for one in made for setup in one.setups], runs)
+    seen = headlines_of([setup for one in made for setup in one.setups], runs, helpers)
     at = 0
     for (end, _, _), one in zip(pairs, made, strict=True):
         own = [_plain(figures) for figures in seen[at : at + len(one.setups)]]
@@ -215,8 +219,12 @@ def compare(
     candidate_car: Car | None = None,
     use: Use,
     candidate_temperature_c: Annotated[float, Q("temperature_c")] | None = None,
+    executor: Executor | None = None,
+    progress: Progress | None = None,
 ) -> Compare:
     """Two corners, or two cars, side by side: every headline figure, the difference, its causes, its error.
+
+    What all this needs is worked out in chunks by an `executor` (of concurrent.futures; none: this thread).
 
     Parameters
     ----------
@@ -228,6 +236,7 @@ def compare(
     Raises
     ------
     InputError : a value is impossible; neither two corners nor two cars.
+    Cancelled : `progress`, called with how many chunks are done of how many, gave a true answer.
 
     Examples
     --------
@@ -244,7 +253,7 @@ def compare(
     celsius = own, own if candidate_temperature_c is None else candidate_temperature_c
     runs = runs_of(use, min(corner.level_clearance_mm for _, *both in pairs for corner in both))
     ends, found = [], list[Finding]()
-    for end, one, made in _ends(pairs, celsius, runs):
+    for end, one, made in _ends(pairs, celsius, runs, Helpers(executor, progress)):
         ends.append(ComparedEnd(end=end, figures=tuple(_compared(row, Headlines) for row in made)))
         places = (
             ("/reference", "/candidate") if end == "corner" else (f"/reference_car/{end}", f"/candidate_car/{end}")

@@ -16,6 +16,7 @@ from .headlines import Headlines, Runs, runs_of, told_headlines
 from .quantities import Q
 from .stance import dynamics_of
 from .typical import DAMPING_RATIO_TOLERANCE
+from .working import ALONE, Helpers
 
 COLDER_C, COLDEST_C = 20.0, -20.0
 """How much colder a cold day is than the oil now, and no colder than this."""
@@ -199,11 +200,18 @@ class Seen(NamedTuple):
     faults: tuple[Finding, ...]
 
 
-def figures_of(car: Car, use: Use, changed: Sequence[tuple[str, Corner, float]]) -> list[Seen]:
-    """Front and rear as they stand, then each changed corner (end, corner, oil [C]), in one batch."""
+def figures_of(
+    car: Car, use: Use, changed: Sequence[tuple[str, Corner, float]], helpers: Helpers = ALONE
+) -> list[Seen]:
+    """Front and rear as they stand, then each changed corner (end, corner, oil [C]).
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
     now = [(end, getattr(car, end), use.oil_temperature_c) for end in ("front", "rear")]
     every = [*now, *changed]
-    seen = told_headlines([(corner, celsius) for _, corner, celsius in every], runs_of_car(car, use))
+    seen = told_headlines([(corner, celsius) for _, corner, celsius in every], runs_of_car(car, use), helpers)
     made = []
     for (end, corner, celsius), (at, found) in zip(every, seen, strict=True):
         other = seen[1 if end == "front" else 0][0]

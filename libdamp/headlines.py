@@ -22,6 +22,7 @@ from .quantities import Q
 from .stance import RideFigures, ride_figures
 from .together import Asked, moved
 from .touching import HIGHEST_M
+from .working import ALONE, Helpers, worked
 
 PUSH_M = 10e-3
 """How far a body is pushed down by hand."""
@@ -85,15 +86,48 @@ def runs_of(use: Use, clearance_mm: float) -> Runs:
     )
 
 
-def headlines_of(corners: Sequence[tuple[Corner, float]], runs: Runs) -> tuple[Headlines, ...]:
-    """Headline figures of corners, each at its oil temperature [C]."""
-    return tuple(heads for heads, _ in told_headlines(corners, runs))
+AT_ONCE = 200
+"""Corners that are worked out together, in one chunk of work."""
+
+ToldHeadlines = tuple[Headlines, tuple[Finding, ...]]
+"""The figures of a corner, and the findings on how it stands and on its fill."""
+
+
+class Chunk(NamedTuple):
+    """Corners with their oil temperatures [C], and what they are put through; may be handed to another process."""
+
+    corners: tuple[tuple[Corner, float], ...]
+    runs: Runs
+
+
+def headlines_of(
+    corners: Sequence[tuple[Corner, float]], runs: Runs, helpers: Helpers = ALONE
+) -> tuple[Headlines, ...]:
+    """Headline figures of corners, each at its oil temperature [C].
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    return tuple(heads for heads, _ in told_headlines(corners, runs, helpers))
 
 
 def told_headlines(
-    corners: Sequence[tuple[Corner, float]], runs: Runs
-) -> tuple[tuple[Headlines, tuple[Finding, ...]], ...]:
-    """Headline figures of corners, with the findings on how each stands and on its fill."""
+    corners: Sequence[tuple[Corner, float]], runs: Runs, helpers: Helpers = ALONE
+) -> tuple[ToldHeadlines, ...]:
+    """Headline figures of corners, with the findings on how each stands and on its fill.
+
+    Raises
+    ------
+    Cancelled : the caller's progress said so.
+    """
+    chunks = [Chunk(tuple(corners[i : i + AT_ONCE]), runs) for i in range(0, len(corners), AT_ONCE)]
+    return tuple(one for part in worked(_told, chunks, helpers) for one in part)
+
+
+def _told(chunk: Chunk) -> tuple[ToldHeadlines, ...]:
+    """The same of one chunk."""
+    corners, runs = chunk
     standing = [ride_figures(corner, celsius) for corner, celsius in corners]
     moving = _moving(corners, [stands for stands, _ in standing], runs)
     made = []

@@ -20,6 +20,10 @@ class Helpers(NamedTuple):
     progress: Progress | None = None
 
 
+ALONE = Helpers()
+"""This thread, and nobody is told."""
+
+
 def worked(
     function: Callable[[Job], Done], jobs: Sequence[Job], helpers: Helpers, before: int = 0, after: int = 0
 ) -> list[Done]:

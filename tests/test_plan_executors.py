@@ -13,7 +13,7 @@ import msgspec
 import pytest
 
 import libdamp
-from libdamp import in_motion, in_rounds, likely, searching
+from libdamp import headlines, in_motion, in_rounds, likely, searching
 from libdamp.demo import demo_data
 from tests.docs.test_readme import ROOT, blocks
 from tests.plain_requests import USE
@@ -139,3 +139,31 @@ def test_stopped(pooled: bool) -> None:
     else:
         run(None)
     assert seen == [1, 2]
+
+
+ONE_BY_ONE: dict[str, dict[str, Any]] = {
+    "changes": {"car": TRUCK["car"], "use": USE, "box": {"oils": SMALL["box"]["oils"], "limiters_mm": [2]}},
+    "compare": {
+        "reference_car": TRUCK["car"],
+        "candidate_car": {"front": TRUCK["car"]["rear"], "rear": TRUCK["car"]["front"]},
+        "use": {**USE, "jump": "none"},
+    },
+}
+"""Calculations that work out many corners, some seven at a time here."""
+
+
+@pytest.mark.parametrize("name", ONE_BY_ONE)
+def test_many_corners_by_any_executor(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Threads and processes give the bytes of this thread; progress is told chunk by chunk, and stops the work."""
+    monkeypatch.setattr(headlines, "AT_ONCE", 7)
+    told: list[tuple[int, int]] = []
+    here = libdamp.calculate(name, ONE_BY_ONE[name], progress=lambda *done: told.append(done))
+    count = len(told)
+    assert count > 1
+    assert told == [(i, count) for i in range(1, count + 1)]
+    with ThreadPoolExecutor(2) as threads, ProcessPoolExecutor(2, mp_context=get_context("spawn")) as processes:
+        for executor in (threads, processes):
+            there = libdamp.calculate(name, ONE_BY_ONE[name], executor=executor)
+            assert msgspec.json.encode(there) == msgspec.json.encode(here)
+    with pytest.raises(libdamp.Cancelled):
+        libdamp.calculate(name, ONE_BY_ONE[name], progress=lambda *_: True)
