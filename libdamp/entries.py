@@ -300,7 +300,10 @@ MANY_TIMES: dict[str, Entry] = {
         "others. Look at the findings of the single calculation.",
     ),
     "no_spread": Entry(
-        "note", None, "Nothing that is drawn, or no range, moves {name}: there is nothing to measure for it."
+        "note",
+        None,
+        "Nothing that is drawn, or no range, moves {name}: there is nothing to measure for it. What is given and not "
+        "drawn (a spring's rate, a weight, a length) is taken as exact; put it into `spreads` to draw it too.",
     ),
 }
 """Findings on one calculation that is called many times."""

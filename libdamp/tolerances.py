@@ -118,7 +118,8 @@ def _sentence(band: OutputBand, inputs: Sequence[Input], left: float | None, bes
     if band.low_5 is None or band.sd is None:
         return f"{band.output} does not exist for these draws."
     if best is None or not band.shares:
-        return f"{band.output} is {shown(band.mean)}{unit}: nothing that is drawn moves it."
+        exact = "what is not drawn is taken as exact, give it a spread to draw it too"
+        return f"{band.output} is {shown(band.mean)}{unit}: nothing that is drawn moves it; {exact}."
     first, one = band.shares[0], inputs[best]
     when = "more finely" if one.kind == "measured" else "next"
     kept = "nothing" if not left else f"{left:.0%} of the width"
