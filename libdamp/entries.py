@@ -302,8 +302,8 @@ MANY_TIMES: dict[str, Entry] = {
     "no_spread": Entry(
         "note",
         None,
-        "Nothing that is drawn, or no range, moves {name}: there is nothing to measure for it. What is given and not "
-        "drawn (a spring's rate, a weight, a length) is taken as exact; put it into `spreads` to draw it too.",
+        "Nothing that is drawn, or no range, moves {name}: there is nothing to measure for it. What is given "
+        "and not drawn (a spring's rate, a weight, a length) is taken as exact; put it into `spreads` to draw it.",
     ),
 }
 """Findings on one calculation that is called many times."""
