@@ -80,7 +80,7 @@ def variance_shares(inputs: Array, output: Array) -> Array:
     unexplained = min(1.0, float(np.sum(left * left)) / total)
     if np.sum(squares) > 0.0:
         shares[moving] = (1.0 - unexplained) * squares / np.sum(squares)
-    if unexplained > NOISE:
+    if unexplained > NOISE and output.size > CHANCE**2:
         ordered = left[np.argsort(inputs[:, moving], axis=0, kind="stable")]
         between = ordered[1:-1] - 0.5 * (ordered[2:] + ordered[:-2])  # [3]
         own = 1.0 - np.mean(between * between, axis=0) / 1.5 / np.mean(left * left)
