@@ -70,9 +70,9 @@ def sheet_text(sheet: Sheet, banner: str = "") -> str:
         main_rows(sheet),
         listed("6 if the car as built here still ...", if_words(sheet.changes, sheet.untold)),
         paragraph(f"together: {together_words(sheet)}"),
+        listed(f"{BUY_TITLE}:", buy_words(sheet)),
         listed("to know:", [one.words for one in told(sheet)]),
         listed(f"{others_title(sheet)}:", [*other_words(sheet), *trade_words(sheet), *rejected_words(sheet)]),
-        listed(f"{BUY_TITLE}:", buy_words(sheet)),
         listed(measure_title(sheet), measure_words(sheet)),
         listed("cautions:", caution_words(sheet)),
     ]

@@ -44,7 +44,11 @@ def change_rows(answer: Changes | None, untold: tuple[str, ...] = ()) -> list[Ch
         return []
     asks = [asked for asked in helped(answer, untold) if not asked.fine]
     best = [(asked, answer.rows[asked.row]) for asked in asks if asked.row is not None]
-    helping = [ChangeRow(row.end, _with_collar(row), asked.gives, asked.costs, asked.words) for asked, row in best]
+    near = {asked.question for asked in useful(answer, untold)}
+    helping = [
+        ChangeRow(row.end, _with_collar(row), asked.gives, asked.costs, asked.words, asked.question in near)
+        for asked, row in best
+    ]
     taken = {id(row) for _, row in best}
     others = [row for row in answer.rows if id(row) not in taken]
     return [*helping, *(ChangeRow(row.end, _with_collar(row), row.gives, row.costs) for row in others)]

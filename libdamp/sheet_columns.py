@@ -62,14 +62,25 @@ def verdict_cell(sheet: Sheet, end: str) -> str:
             "The assumed lengths cannot tell."
         )
     elif text != "leave it":
-        standing = sheet.plan.builds[0]
+        standing, built = sheet.plan.builds[:2]
         why = missed(getattr(standing, end).terms) or missed(standing.terms)
-        return f"{text}\n(now {'; '.join(why)})" if why else text
+        lines = [text, *([f"(now {'; '.join(why)})"] if why else ()), *_still(getattr(built, end).terms)]
+        return "\n".join(lines)
     else:
         text = text.upper()
     terms = getattr(sheet.proposal, end).terms
     why = missed(terms)
     return f"{text}\n(but {'; '.join(why)}: {_why_left(sheet, end, terms)})" if why else text
+
+
+def _still(terms: Iterable[GoalTerm]) -> tuple[str, ...]:
+    """What a change of parts still misses, most of all what."""
+    far = sorted(terms, key=lambda term: -(term.term or 0.0))
+    still = missed(far)
+    if not still:
+        return ()
+    many = f"{len(still)} goals, most of all " if len(still) > 1 else ""
+    return (f"(so built it still misses {many}{still[0]})",)
 
 
 BY_A_HAIR = 1.1

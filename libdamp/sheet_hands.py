@@ -6,9 +6,11 @@ from typing import NamedTuple
 
 from .sheet_data import Sheet
 from .sheet_words import (
+    BUY_TITLE,
     HANDS,
     MARKS,
     Told,
+    buy_words,
     caution_words,
     landing_cautions,
     measure_title,
@@ -52,13 +54,14 @@ ROOMS = (
 
 
 class ChangeRow(NamedTuple):
-    """One change from the table of changes, in words; `asked` is what it helps best, if anything."""
+    """One change in words; `asked` is what it helps best, `near` whether the car is near to that wrong."""
 
     end: str
     change: str
     gives: str
     costs: str
     asked: str = ""
+    near: bool = False
 
     @property
     def words(self) -> str:
@@ -138,8 +141,9 @@ def _rows(sheet: Sheet, room: Room, grave: list[Told], changes: Sequence[ChangeR
     ]
     rows.append(HandsRow("", "\n".join(landing_cautions(sheet)), kind="beside"))
     rows.append(HandsRow("together", together_words(sheet)))
+    rows.append(HandsRow("buy", f"{BUY_TITLE}:" if buy_words(sheet) else "", items=tuple(buy_words(sheet))))
     rows.append(_listed("to know", "", [one.words for one in grave], room.told))
-    helping = [row.words for row in changes if row.asked]
+    helping = [row.words for row in changes if row.near]
     if helping:
         rows.append(_listed("6 if", "", helping, room.changes))
     else:

@@ -18,7 +18,7 @@ from .sheet_data import ENDS, Sheet
 from .sheet_hands import ChangeRow, FirstPage, HandsRow, cleaned, first_page, shortened
 from .sheet_landing import HIGHEST_MM, band_mm
 from .sheet_style import STYLE
-from .sheet_words import BUY_TITLE, buy_words, other_words, others_title, rejected_words, trade_words
+from .sheet_words import other_words, others_title, rejected_words, trade_words
 
 START = "<!DOCTYPE html>\n<!-- libdamp: a set-up sheet; written anew whenever it is asked for -->\n"
 """What every page begins with: a file that does not is somebody else's."""
@@ -241,11 +241,9 @@ def rest_lists(first: FirstPage) -> str:
 
 
 def other_builds(sheet: Sheet) -> str:
-    """What else the plan found, what it rejected, and what is worth buying."""
+    """What else the plan found, and what it rejected."""
     items = (*other_words(sheet), *trade_words(sheet), *rejected_words(sheet))
-    others = f"<h2>{escaped(others_title(sheet).capitalize())}</h2>\n{_items(items)}" if items else ""
-    buys = buy_words(sheet)
-    return others + (f"<h2>{escaped(BUY_TITLE.capitalize())}</h2>\n{_items(buys)}" if buys else "")
+    return f"<h2>{escaped(others_title(sheet).capitalize())}</h2>\n{_items(items)}" if items else ""
 
 
 def picture_block(sheet: Sheet, name: str, banner: str) -> str:

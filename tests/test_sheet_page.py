@@ -226,11 +226,15 @@ def test_changes_are_told_where_there_are_any(truck: Sheet) -> None:
     assert " 6 if" not in without.words["hands"]
     asked = {350: "it slaps", 400: "it bounces", 450: "it dives", 500: "it rolls", 550: "it hops", 600: ""}
     rows = [
-        ChangeRow("front", f"oil {cst} cSt <b>", f"damping ratio +0.0{i}", "2 mm of travel" if i else "", why)
+        ChangeRow(
+            "front", f"oil {cst} cSt <b>", f"damping ratio +0.0{i}", "2 mm of travel" if i else "", why, bool(why)
+        )
         for i, (cst, why) in enumerate(asked.items())
     ]
     read = Reader(page_html(truck, changes=rows))
     hands, second, more = (plain(read.words[part]) for part in ("hands", "second", "more"))
+    far = [row._replace(near=False) for row in rows]
+    assert " 6 if" not in Reader(page_html(truck, changes=far)).words["hands"]
     assert "6 if it slaps: front: oil 350 cSt <b>: damping ratio +0.00 it bounces: front: oil 400 cSt" in hands
     assert "oil 400 cSt <b>: damping ratio +0.01; costs 2 mm of travel" in hands
     assert "and 1 more overleaf" in hands
