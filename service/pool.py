@@ -42,7 +42,7 @@ def _nothing() -> None:
     """Make a worker start."""
 
 
-LONGEST_END_S = 5.0
+LONGEST_END_S = 15.0
 """How long the end of an executor that was given up is waited for."""
 
 
