@@ -42,6 +42,8 @@ FLAG_WORDS = {"1": True, "true": True, "0": False, "false": False}
 
 Path = tuple[str, ...]
 LONGEST_ADDRESS = 200
+MOST_PARTS = 4
+"""Parts that an error lists."""
 
 
 def _leaves(kind: type[Model], path: Path) -> Iterator[Path]:
@@ -183,9 +185,15 @@ def put(data: dict[str, Any], address: str, value: Any, request: type[Model], po
     """
     table = addresses(request)
     if address not in table:
-        text = f"unknown address '{address[:60]}'; {nearest(address, table)}"
+        text = f"unknown address '{address[:60]}'; {_instead(address, table)}"
         raise InputError([Fault(pointer=pointer or address, rule="unknown_field", value=address, text=text)])
     put_at(data, table[address], value, request)
+
+
+def _instead(address: str, table: Mapping[str, Path]) -> str:
+    """What to write instead: the parts of what is no number itself, or the nearest."""
+    parts = [name for name in table if name.startswith(f"{address}.")]
+    return f"it has parts: {', '.join(parts[:MOST_PARTS])}" if parts else nearest(address, table)
 
 
 def put_at(data: dict[str, Any], path: Path, value: Any, request: type[Model]) -> None:
@@ -249,7 +257,7 @@ def path_of(address: str, request: type[Model], pointer: str = "") -> Path:
     path = tuple(dotted[:LONGEST_ADDRESS].split("."))
     if nodes_at(request, path):
         return path
-    text = f"unknown field '{address[:60]}'; {nearest(address[:60], table)}"
+    text = f"unknown field '{address[:60]}'; {_instead(address[:60], table)}"
     raise InputError([Fault(pointer=pointer or "/", rule="address", value=repr(address)[:60], text=text)])
 
 

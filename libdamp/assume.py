@@ -9,13 +9,14 @@ from collections.abc import Mapping
 from typing import Any, get_args
 
 from .answers import Assumed
-from .car import Car, Corner, Size, Surface, Use
+from .car import Car, Corner, Ratio, Size, Surface, Use
 from .checked import MISSING, Either, Model, Part, Text, nodes
 from .drafting import Data, Drafting
 from .errors import Fault
 from .parts import Shock
 from .physics.gas import circle_area
 from .physics.numbers import G_N
+from .quantities import quantity
 from .typical import (
     CLOSING_SHARES,
     EMULSION_GAS_PER_SHAFT,
@@ -23,6 +24,7 @@ from .typical import (
     LOSS_FACTOR,
     PISTON_GAP_MM,
     SAG_SHARE,
+    SIZES,
     SURFACES,
 )
 
@@ -66,6 +68,8 @@ def complete(
         read = Text(choices).accept(extras[key], f"{path}/{key}", drafting.faults)
         if read is MISSING and key == "surface":
             drafting.surface = None
+        if read is MISSING and key == "size":  # so that what it would complete is not told as missing, too
+            drafting.size = next(iter(SIZES.values()))
     if "note" in extras:
         Text(longest=LONGEST_NOTE).accept(extras["note"], f"{path}/note", drafting.faults)
     end = 1 if extras.get("end") == "rear" else 0
@@ -143,6 +147,12 @@ def _masses(d: Drafting, corner: Data, at: str) -> float | None:
         if unsprung is not None:
             d.derive(corner, "sprung_mass_g", total - unsprung, at)
         return total
+    if d.size is not None and "sprung_mass_g" not in corner and "unsprung_mass_g" not in corner:
+        how = quantity("axle_g").how_to_measure
+        text = f"axle_g is missing: {how}; for example axle_g = 800 (or give corner_g, or sprung_mass_g)"
+        d.faults.append(Fault(pointer=f"{at}/axle_g", rule="incomplete", unit="g", text=text))
+        corner["sprung_mass_g"], corner["unsprung_mass_g"] = 100.0, 25.0
+        return None
     if sprung is not None and share is not None and "unsprung_mass_g" not in corner:
         unsprung = sprung * share / (1.0 - share)
         d.assume(corner, "unsprung_mass_g", unsprung, at)
@@ -243,6 +253,8 @@ def _closing(d: Drafting, fill: Data, stroke: float | None, at: str) -> None:
 
 def _linkage(d: Drafting, corner: Data, shock: Mapping[str, Any], at: str) -> None:
     size, linkage = d.size, corner.get("linkage", {"kind": "ratio"})
+    if isinstance(linkage, Mapping) and "kind" not in linkage and set(linkage) <= set(nodes(Ratio)):
+        linkage = {"kind": "ratio", **linkage}
     if size is None or not isinstance(linkage, Mapping) or linkage.get("kind") != "ratio":
         return
     corner["linkage"] = linkage = dict(linkage)

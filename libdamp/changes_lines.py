@@ -114,14 +114,15 @@ def top_lines(title: str, asked: Any, answer: Changes, mark: str) -> list[str]:
     lines.append(f"{use.label or use.surface or 'driven'}, oil at {use.oil_temperature_c:g} C")
     lines += [mark] if mark else []
     text = (
-        "One change at a time. (same height): after it the collar is set so that the car stands as high as before. "
+        "One change at a time, from the car as it is in the file. (same height): after it the collar is set so "
+        "that the car stands as high as before. "
         "costs: what gets worse by more than the error; the rest is better or a matter of taste. A push is 10 mm "
         f"by hand, a kerb half the clearance, a cold day {COLDER_C:g} C colder."
     )
     lines += ["", *wrapped(text, "", "")]
     if answer.assumed:
         tyre = ", the tyre among them: measure it before you trust a landing"
-        among = tyre if any("/tyre/" in a.path for a in answer.assumed) else ""
+        among = tyre if any(a.path.endswith("/tyre/rate_n_mm") for a in answer.assumed) else ""
         lines += wrapped(f"* {len(answer.assumed)} values are assumed by size and surface{among}.", "", "  ")
     return lines
 

@@ -16,24 +16,14 @@ from typing import Annotated, Any, ClassVar, Literal, NamedTuple, Union, get_arg
 import msgspec
 
 from .errors import Fault, InputError
-from .plain import DEEPEST, nearest, plain_data, too_deep
+from .plain import DEEPEST, LARGEST, brief, nearest, plain_data, too_deep
 from .quantities import Quantity, UnitError, read_quantity
 from .quantities.reading import example_of
 
 FILL_IN = "?"
 """What a new car file holds where the owner has still to write a fact."""
 
-LARGEST = 1e300
-"""Whole numbers beyond this are no quantities."""
-
 MISSING: Any = object()
-
-
-def brief(value: Any) -> str:
-    """Short text of whatever was given; a whole number of thousands of digits is not written out."""
-    if isinstance(value, int) and not isinstance(value, bool) and abs(value) > LARGEST:
-        return "a whole number of hundreds of digits"
-    return repr(value)[:80]
 
 
 def escape(key: str) -> str:
@@ -153,9 +143,10 @@ class Text(NamedTuple):
         if isinstance(value, str) and (value in self.choices if self.choices else len(value) <= self.longest):
             return value
         words = " or ".join(f'"{word}"' for word in self.choices)
+        close = nearest(value, self.choices, 0.7) if isinstance(value, str) and self.choices else ""
         rule, wanted = "type", f"must be a text of up to {self.longest} letters"
         if words:
-            rule, wanted = "choice", f"must be {words}"
+            rule, wanted = "choice", f"must be {words}" + (f"; {close}" if close.startswith("did you") else "")
         if isinstance(value, str) and value == FILL_IN:
             rule, wanted = "fill_in", f"still to be filled in; {wanted}"
         name = pointer.rsplit("/", 1)[-1]
@@ -310,14 +301,33 @@ def build(cls: type[Model], data: Mapping[str, Any], pointer: str, faults: list[
         return MISSING
 
 
+DEEP, MOST_PLACES = 4, 2
+"""Levels below a Struct at which a misplaced field is looked for; places that are named."""
+
+
+def _inside(cls: type[msgspec.Struct], key: str, depth: int) -> Iterable[str]:
+    """Where below a Struct there is a field of a name: "linkage.level_length_mm"."""
+    for name, node in nodes(cls).items():
+        inner = node.other if isinstance(node, Either) else node
+        for kind in inner.types if isinstance(inner, Part) and depth else ():
+            if key in nodes(kind):
+                yield f"{name}.{key}"
+            else:
+                yield from (f"{name}.{place}" for place in _inside(kind, key, depth - 1))
+
+
 def _unknown(cls: type[msgspec.Struct], key: str, pointer: str) -> Fault:
-    text = f"unknown field '{key[:60]}'; {nearest(key, nodes(cls))}"
+    places = list(dict.fromkeys(_inside(cls, key, DEEP)))[:MOST_PLACES]
+    where = f"it goes into {' or '.join(places)}" if places else nearest(key, nodes(cls))
+    text = f"unknown field '{key[:60]}'; {where}"
     return Fault(pointer=f"{pointer}/{escape(key[:60])}", rule="unknown_field", value=key[:60], text=text)
 
 
 def _missing(name: str, node: Any, pointer: str, rule: str) -> Fault:
     row = getattr(node if not isinstance(node, Either) else node.other, "row", None)
-    text = f"{name} is missing"
+    inner = node.other if isinstance(node, Either) else node
+    example = inner.types[0].text_example if isinstance(inner, Part) else ""
+    text = f"{name} is missing" + (f": for example {name} = {example}" if example else "")
     if row is not None:
         text += f": {row.meaning}" + (f"; to measure: {row.how_to_measure}" if row.how_to_measure else "")
     return Fault(pointer=f"{pointer}/{escape(name)}", rule=rule, unit=row.unit if row else None, text=text)

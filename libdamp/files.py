@@ -8,6 +8,7 @@ from typing import Any
 from .assume import SIZE_NAMES, SURFACE_NAMES
 from .errors import Fault, InputError
 from .quantities import quantity
+from .typical import PISTON_GAP_MM, SIZES
 
 LARGEST_BYTES = 1_000_000
 LARGEST_LOG_BYTES = 100_000_000
@@ -92,6 +93,21 @@ spring = "?"
 """What a new car file asks of one end."""
 
 
+_BOX = """\
+# What is in your parts box, if the sheet shall choose from it: take the "# " away from the lines that you fill in.
+# [box]
+# oils = ["300 cst", "350 cst"]
+# front_springs = ["0.33 N/mm", "2.2 lbf/in"]
+# rear_springs = ["0.45 N/mm"]
+# pistons = [{{ holes = "2x1.6", {piston}, count = 4 }}]
+# blanks = {{ {piston}, count = 4, max_holes = 3 }}
+# drills_mm = [1.4, 1.5, 1.6]
+# limiters_mm = [2, 4, 6]
+# collar_step_mm = 0.5
+"""
+"""What a new car file says of the parts box."""
+
+
 def new_car_text(size: str) -> str:
     """Car file with ten facts to fill in, each with how to measure.
 
@@ -122,7 +138,8 @@ def new_car_text(size: str) -> str:
         )
         for name, first in (("front", 3), ("rear", 7))
     )
-    surfaces = " | ".join(SURFACE_NAMES)
+    surfaces, row = " | ".join(SURFACE_NAMES), SIZES[size]
+    piston = f"thickness_mm = {row.thickness_mm:g}, diameter_mm = {row.bore_mm - PISTON_GAP_MM:g}"
     return f"""# Ten facts about one car. Put yours in place of every "?"; then: python -m libdamp car.toml
 # What is not given is assumed from the size and listed; each further measurement narrows the answer.
 
@@ -130,4 +147,5 @@ def new_car_text(size: str) -> str:
 size = "{size}"
 # 2. Surface: {surfaces}
 surface = "?"
-{ends}"""
+{ends}
+{_BOX.format(piston=piston)}"""

@@ -9,6 +9,17 @@ MOST_NAMED = 24
 """Names that an error lists."""
 
 
+LARGEST = 1e300
+"""Whole numbers beyond this are no quantities."""
+
+
+def brief(value: Any) -> str:
+    """Short text of whatever was given; a whole number of thousands of digits is not written out."""
+    if isinstance(value, int) and not isinstance(value, bool) and abs(value) > LARGEST:
+        return "a whole number of hundreds of digits"
+    return repr(value)[:80]
+
+
 def too_deep(data: Any) -> bool:
     """Whether data is nested deeper than any request can be.
 
@@ -43,12 +54,12 @@ def plain_data(value: Any) -> Any:
     return value
 
 
-def nearest(word: str, known: Iterable[str]) -> str:
+def nearest(word: str, known: Iterable[str], cutoff: float = 0.5) -> str:
     """Sentence end that names the nearest known word, or all of them when none is near."""
     from difflib import get_close_matches
 
     names = list(known)
-    close = get_close_matches(word, names, n=1, cutoff=0.5)
+    close = get_close_matches(word, names, n=1, cutoff=cutoff)
     if close:
         return f"did you mean '{close[0]}'?"
     more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""

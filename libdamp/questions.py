@@ -48,7 +48,19 @@ QUESTIONS: dict[Question, Asked] = {
     "jumps_up": Asked(
         "jumps up again after landing",
         (("bounce_height_mm", "less"),),
-        ("jump", "jumps", "bounce", "bounces", "bouncing", "bouncy", "kicks", "hops", "landing", "landings"),
+        (
+            "jump",
+            "jumps",
+            "bounce",
+            "bounces",
+            "bouncing",
+            "bouncy",
+            "kicks",
+            "pogo",
+            "hops",
+            "landing",
+            "landings",
+        ),
         *(10.0, 0.0),
     ),
     "bobs": Asked(
@@ -78,7 +90,20 @@ QUESTIONS: dict[Question, Asked] = {
     "skips": Asked(
         "skips on small bumps",
         (("tyre_load_variation", "less"), ("contact_share", "more")),
-        ("skip", "skips", "skipping", "hops", "bumps", "chatter", "small", "grip", "rough", "ruts", "washboard"),
+        (
+            "skip",
+            "skips",
+            "skipping",
+            "hop",
+            "hops",
+            "bumps",
+            "chatter",
+            "small",
+            "grip",
+            "rough",
+            "ruts",
+            "washboard",
+        ),
         *(1.0, 0.5),
     ),
     "sinks": Asked(
@@ -153,7 +178,8 @@ def gain(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) -
         return 0.0
     first = _first(code, effects)
     if first is not None:
-        unmended = code not in ANY_MENDS and ways[first.name] <= 1.0 and _off(code, first.before, aims) >= 1.0
+        wrong = _off(code, first.name, first.before, aims) >= 1.0
+        unmended = code not in ANY_MENDS and ways[first.name] <= 1.0 and wrong
         if unmended or cured(code, first.before):
             return 0.0
     return sum(ways.values())
@@ -170,7 +196,7 @@ def cures(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) 
     seen = _first(code, effects)
     if seen is None or code not in GRAVE:
         return False
-    return _off(code, seen.before, aims) >= 1.0 >= _off(code, seen.after, aims)
+    return _off(code, seen.name, seen.before, aims) >= 1.0 >= _off(code, seen.name, seen.after, aims)
 
 
 def cured(code: Question, value: float | None) -> bool:
@@ -195,23 +221,30 @@ def now_of(code: Question, at: ChangeFigures) -> dict[str, float]:
 
 def concern(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> float:
     """How near to wrong an end is: 1 and more is wrong, 0 and less is fine."""
-    value = getattr(at, QUESTIONS[code].figures[0][0])
-    return 0.0 if value is None else _off(code, value, aims)
+    offs = _offs(code, at, aims)
+    return max(offs) if offs else 0.0
 
 
 def fine(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> bool:
-    """Whether nothing is wrong with an end: the first figure is there, and fine or better."""
-    value = getattr(at, QUESTIONS[code].figures[0][0])
-    if value is None or math.isinf(QUESTIONS[code].wrong_at):
+    """Whether nothing is wrong with an end: what tells it is there, and fine or better."""
+    offs, value = _offs(code, at, aims), getattr(at, QUESTIONS[code].figures[0][0])
+    if not offs or math.isinf(QUESTIONS[code].wrong_at):
         return False
-    return cured(code, value) or _off(code, value, aims) <= 0.0
+    return cured(code, value) or max(offs) <= 0.0
 
 
-def _off(code: Question, value: float, aims: Mapping[str, Aim]) -> float:
-    """How near to wrong the first figure of a question is."""
+def _offs(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> list[float]:
+    """How near to wrong the figures are that tell it: the first, and all that have a goal."""
+    (first, _), *others = QUESTIONS[code].figures
+    names = [first, *(name for name, better in others if better == "goal")]
+    told = [(name, getattr(at, name)) for name in names]
+    return [_off(code, name, value, aims) for name, value in told if value is not None]
+
+
+def _off(code: Question, name: str, value: float, aims: Mapping[str, Aim]) -> float:
+    """How near to wrong a figure of a question is."""
     asked = QUESTIONS[code]
-    name, better = asked.figures[0]
-    if better == "goal":
+    if dict(asked.figures)[name] == "goal":
         if name not in aims:
             return 0.0
         value = abs(value - aims[name].target) / aims[name].tolerance

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from .goals import GoalTerm
 from .sheet_data import Sheet
 from .sheet_landing import landing_words
+from .to_buy import other_rates
 from .wording import part_words
 
 
@@ -111,10 +112,10 @@ def fit_cell(sheet: Sheet, end: str) -> str:
     """Parts to fit."""
     build = sheet.build(end)
     new = set(build.changed)
-    parts = [
-        f"{part_words(build, p)}{' (new)' if p in new else ''}" for p in ("spring", "oil", "piston", "limiter")
-    ]
-    return "\n".join(parts)
+    words = {p: part_words(build, p) for p in ("spring", "oil", "piston", "limiter")}
+    if not build.spring.label:
+        words["spring"] += f", {other_rates(build.spring.rate_n_mm)}"
+    return "\n".join(f"{text}{' (new)' if p in new else ''}" for p, text in words.items())
 
 
 def fill_cell(sheet: Sheet, end: str) -> str:

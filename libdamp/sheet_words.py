@@ -70,13 +70,12 @@ def together_words(sheet: Sheet) -> str:
         distances, at_rest = (sheet.proposal.distance, sheet.check.distance), " at rest"
     standing = sheet.plan.builds[0]
     faulty = any(build.rejected_for for build in (standing.front, standing.rear))
-    stands = "as it stands it does not work" if faulty else f"as it stands {number(distances[1], 2)}"
-    if sheet.untold and faulty:
-        stands = "whether it works as it stands, the assumed lengths cannot tell"
+    stands = "; as it stands it does not work" if faulty else f"; as it stands {number(distances[1], 2)}"
+    stands = "" if sheet.untold and faulty else stands  # the verdict says that nobody can tell
     text = (
         f"front/rear frequency {number(now.frequency_ratio)}, damping ratio "
         f"{number(now.damping_ratio_ratio)}; this build is {rule}: distance from the goals{at_rest} "
-        f"{number(distances[0], 2)} (0 is on all of them; {stands})"
+        f"{number(distances[0], 2)} (0 is on all of them{stands})"
     )
     left = _left(sheet)
     if sheet.untold or not left:
@@ -218,7 +217,7 @@ def measure_words(sheet: Sheet) -> list[str]:
         ranked += [(b.damping - b.without(e.path), end, e.path) for e in b.effects]
     seen: set[str] = set()
     for gain, end, path in sorted(ranked, reverse=True):
-        field = path.rsplit("/", 1)[-1]
+        field = _named(path)
         if field in seen or len(seen) >= MOST_MEASURED or gain < 0.005:
             continue
         seen.add(field)
@@ -226,26 +225,36 @@ def measure_words(sheet: Sheet) -> list[str]:
         value = number(a.value) if isinstance(a.value, (int, float)) else str(a.value)
         unit = "" if a.unit in ("", "1") else f" {a.unit}"
         lines.append(
-            f"{field} ({value}{unit} {a.spread}): {a.how_to_measure}; {SPREAD[field].minutes:g} minutes, "
+            f"{field} ({value}{unit} {a.spread}): {a.how_to_measure}; {_minutes(path)} minutes, "
             f"damping band of the {end} ±{100 * b.damping:.0f} % -> ±{100 * b.without(path):.0f} %"
         )
-    others = dict.fromkeys(a.path.rsplit("/", 1)[-1] for a in sheet.assumed)
-    rest = [field for field in others if field not in seen]
+    rest = dict.fromkeys(a.path.rsplit("/", 1)[-1] for a in sheet.assumed if _named(a.path) not in seen)
     then = "then, with less effect on the damping" if lines else "none of these moves the damping much"
     return [*lines, f"{then}: {', '.join(rest)}"] if rest else lines
 
 
+def _named(path: str) -> str:
+    """A value by its name in the car file, below its end: "linkage.level_length_mm"."""
+    return path.removeprefix("/car/front/").removeprefix("/car/rear/").strip("/").replace("/", ".")
+
+
+def _minutes(path: str) -> str:
+    """How long measuring a value takes."""
+    return f"{SPREAD[path.rsplit('/', 1)[-1]].minutes:g}"
+
+
 def _collar_words(sheet: Sheet) -> list[str]:
     """Which measurement tells most of where the collar goes."""
-    worst = max(sheet.bands.values(), key=lambda b: b.preload)
+    end, worst = max(sheet.bands.items(), key=lambda pair: pair[1].preload)
     if worst.preload <= 1.0:
         return []
     path = max(worst.effects, key=lambda e: e.preload).path
-    field = path.rsplit("/", 1)[-1]
-    how = next(a.how_to_measure for a in sheet.assumed if a.path == path)
+    how = {a.path: a.how_to_measure for a in sheet.assumed}
+    both = path.endswith("/level_length_mm") and f"/car/{end}/shock/extended_length_mm" in how
+    with_it = " and shock.extended_length_mm, as their difference counts" if both else ""
     return [
-        f"for the collar: {field}: {how}; {SPREAD[field].minutes:g} minutes, it alone moves the preload by "
-        f"±{max(e.preload for e in worst.effects):.1f} mm"
+        f"for the collar of the {end}: {_named(path)}{with_it}: {how[path]}; {_minutes(path)} minutes, it alone "
+        f"moves the preload by ±{max(e.preload for e in worst.effects):.1f} mm"
     ]
 
 

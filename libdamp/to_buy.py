@@ -117,12 +117,20 @@ def bought(parts: Parts, corner: Corner, part: PartName) -> Parts:
     )
 
 
+def other_rates(rate_n_mm: float) -> str:
+    """A spring's rate as other labels say it.
+
+    >>> other_rates(0.38)
+    '2.17 lbf/in, 38.7 gf/mm'
+    """
+    return ", ".join(f"{shown(rate_n_mm * 1e3 / parse_unit(unit).factor)} {unit}" for unit in ("lbf/in", "gf/mm"))
+
+
 def called(part: Spring | Oil | Piston, ends: int) -> str:
     """What to ask for over the counter, for one end or both."""
     if isinstance(part, Spring):
-        pounds, grams = (part.rate_n_mm * 1e3 / parse_unit(unit).factor for unit in ("lbf/in", "gf/mm"))
         long = "" if part.free_length_mm is None else f" ({part.free_length_mm:g} mm)"
-        rate = f"{part.rate_n_mm:g} N/mm ({shown(pounds)} lbf/in, {shown(grams)} gf/mm)"
+        rate = f"{part.rate_n_mm:g} N/mm ({other_rates(part.rate_n_mm)})"
         return f"two springs of {rate}, as long as the fitted ones{long}"
     if isinstance(part, Oil):
         petroleum = "petroleum " if part.family == "petroleum" else ""

@@ -12,21 +12,32 @@ from .trading import EndPlan
 def part_words(build: Build, part: str) -> str:
     """What to fit, in words: "spring 0.44 N/mm", "oil 1 part 300 + 1 part 400 cSt", "limiter 6 mm"."""
     if part == "spring":
-        label = f" ({build.spring.label})" if build.spring.label else ""
-        return f"spring {build.spring.rate_n_mm:.3g} N/mm{label}"
+        return f"spring {build.spring.rate_n_mm:.3g} N/mm{_label(build.spring.label)}"
     if part == "oil" and build.mix is not None:
         return mix_words(build.mix, build.oil.viscosity_cst)
     if part == "oil":
-        return f"oil {cst_text(build.oil.viscosity_cst)} cSt at {build.oil.reference_temperature_c:g} C"
+        at = f"{build.oil.reference_temperature_c:g} C{_label(build.oil.label)}"
+        return f"oil {cst_text(build.oil.viscosity_cst)} cSt at {at}"
     if part == "piston" and build.drill is not None:
         drill = build.drill
         holes = f"{drill.count} hole{'s' if drill.count > 1 else ''} of {drill.drill_mm:g} mm"
         return f"piston drilled from a blank, {holes} ({build.piston.thickness_mm:g} mm thick)"
     if part == "piston":
-        return f"piston {holes_words(build.piston)} ({build.piston.thickness_mm:g} mm thick)"
+        label = _label(build.piston.label)
+        return f"piston {holes_words(build.piston)} ({build.piston.thickness_mm:g} mm thick){label}"
     if part == "closing":
         return f"cap closed with the shaft pushed in {build.closing_insertion_mm:g} mm"
     return f"limiter {build.limiter_mm:g} mm"
+
+
+LONGEST_LABEL = 24
+
+
+def _label(label: str | None) -> str:
+    """An owner's name of a part, in brackets, as long as there is room for."""
+    if not label:
+        return ""
+    return f" ({label if len(label) <= LONGEST_LABEL else f'{label[: LONGEST_LABEL - 4]} ...'})"
 
 
 def mix_words(mix: Mix, viscosity_cst: float) -> str:

@@ -243,3 +243,61 @@ def test_requests_are_left_alone() -> None:
     request = copy.deepcopy(SMALLEST)
     libdamp.calculate("plan", request)
     assert request == SMALLEST
+
+
+FACTS: dict[str, Any] = {
+    "size": "1:10 truck",
+    "surface": "loose",
+    "car": {
+        end: {"axle_g": 900, "spring": "0.4 N/mm", "shock": {"oil": "325 cst", "piston": {"holes": "2x1.7"}}}
+        for end in ("front", "rear")
+    },
+}
+"""The ten facts of an invented car."""
+
+
+def _faults(data: dict[str, Any]) -> dict[str, str]:
+    """Texts of the faults by their place."""
+    with pytest.raises(libdamp.InputError) as caught:
+        libdamp.calculate("check", data)
+    return {fault.pointer: fault.text for fault in caught.value.faults}
+
+
+def test_a_linkage_without_its_kind_is_a_ratio() -> None:
+    """What a ratio has tells it: the rest of it is assumed as ever."""
+    whole = put(FACTS, "car.front.linkage", {"kind": "ratio", "motion_ratio": 0.7})
+    short = put(FACTS, "car.front.linkage", {"motion_ratio": 0.7})
+    assert libdamp.calculate("check", short) == libdamp.calculate("check", whole)
+    arm = put(FACTS, "car.front.linkage", {"arm_length_mm": 80})
+    assert list(_faults(arm)) == ["/car/front/linkage/kind"]
+
+
+def test_a_wrong_size_is_told_alone() -> None:
+    """What the size would complete is not told as missing; the nearest size is named."""
+    assert _faults(put(FACTS, "size", "1/10 truck")).keys() == {"/size"}
+    assert _faults(put(FACTS, "size", "1/10 truck"))["/size"].endswith("did you mean '1:10 truck'?")
+    assert "did you mean" not in _faults(put(FACTS, "surface", "gravel"))["/surface"]
+
+
+def test_what_was_not_weighed_is_asked_for_as_it_is_weighed() -> None:
+    """The axle on a scale, not what is worked out from it."""
+    data = copy.deepcopy(FACTS)
+    del data["car"]["rear"]["axle_g"], data["car"]["rear"]["shock"]["oil"]
+    told = _faults(data)
+    assert told.keys() == {"/car/rear/axle_g", "/car/rear/shock/oil"}
+    assert "axle_g = 800" in told["/car/rear/axle_g"]
+    assert 'for example oil = "325 cst"' in told["/car/rear/shock/oil"]
+
+
+@pytest.mark.parametrize(
+    ("path", "where"),
+    [
+        ("car.front.level_length_mm", "linkage.level_length_mm"),
+        ("car.front.shock.thickness_mm", "piston.thickness_mm"),
+        ("bore_mm", "car.front.shock.bore_mm or car.rear.shock.bore_mm"),
+    ],
+)
+def test_a_field_in_the_wrong_place_is_told_where_it_goes(path: str, where: str) -> None:
+    """The same name further down."""
+    (text,) = _faults(put(FACTS, path, 12)).values()
+    assert text.endswith(f"it goes into {where}")

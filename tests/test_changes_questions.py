@@ -10,7 +10,8 @@ import libdamp
 from libdamp.changes_lines import WIDTH, asked_in, changes_text
 from libdamp.changing import answer_of
 from libdamp.effects import effect_of
-from libdamp.questions import QUESTIONS, cost, gain, question_of
+from libdamp.goals import Aim
+from libdamp.questions import QUESTIONS, concern, cost, fine, gain, question_of
 from libdamp.sheet_changes import NEXT_TO_WRONG, change_rows, concern_of, if_words, useful
 from tests.plain_requests import CHANGES, put
 from tests.test_changes import CARS, HOLED, answer, asked_of, worked
@@ -246,3 +247,14 @@ def test_what_is_fine_is_told_so() -> None:
     assert not any(row.asked == helps["slaps"].words for row in tables)
     for one in helps.values():
         assert not (one.fine and max(one.front_concern, one.rear_concern) >= 0.25)
+
+
+def test_fine_needs_every_goal_met() -> None:
+    """Nose and tail whose damping goes together but not their frequencies are not fine."""
+    now = answer("demo-truck").front
+    aims = {name: Aim(getattr(now, name), 0.1, "yours") for name in ("damping_ratio_ratio", "frequency_ratio")}
+    assert fine("together", now, aims)
+    assert concern("together", now, aims) < 0.0
+    off = {**aims, "frequency_ratio": Aim((now.frequency_ratio or 0.0) - 0.12, 0.1, "yours")}
+    assert not fine("together", now, off)
+    assert concern("together", now, off) > 1.0

@@ -3,10 +3,12 @@
 import json
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
 
+import libdamp
 from libdamp.__main__ import main, run
 from libdamp.demo import demo_data
 
@@ -79,6 +81,19 @@ def test_new_writes_ten_facts(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     target.write_text(filled, encoding="utf-8")
     assert main([str(target)]) == 0
     assert "SET-UP SHEET" in capsys.readouterr().out
+
+
+def test_the_box_of_a_new_file_is_a_box(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Its lines without their "# ", on a car of ten facts, are read."""
+    target = tmp_path / "mine.toml"
+    assert main(["new", "1:8 buggy", str(target)]) == 0
+    lines = target.read_text(encoding="utf-8").splitlines()
+    box = tomllib.loads("\n".join(line[2:] for line in lines[lines.index("# [box]") :]))["box"]
+    assert len(box) == 8
+    facts = demo_data("demo-smallest")
+    answer = libdamp.calculate("check", {**facts, "size": "1:8 buggy", "box": box})
+    assert answer["front"]["ride"]["frequency_hz"] > 0.0
+    capsys.readouterr()
 
 
 def test_new_never_overwrites(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -181,3 +181,9 @@ def test_a_row_of_blank_cells_stays(tmp_path: Path) -> None:
     assert set(blank) == {","}
     path.write_text(text, encoding="utf-8")
     assert answered(path)[0] == text
+
+
+def test_a_column_that_names_a_part_is_told_its_parts(tmp_path: Path) -> None:
+    """A spring is no cell: its rate is."""
+    with pytest.raises(InputError, match=r"it has parts: front\.spring\.rate_n_mm"):
+        log(tmp_path, "setup,front.spring\ndemo-truck,0.4\n")

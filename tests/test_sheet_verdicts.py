@@ -11,9 +11,11 @@ from libdamp.demo import demo_data
 from libdamp.goals import GoalTerm
 from libdamp.sheet import sheet_text
 from libdamp.sheet_changes import if_words
-from libdamp.sheet_columns import _why_left, verdict_cell
+from libdamp.sheet_columns import _why_left, fit_cell, verdict_cell
 from libdamp.sheet_data import Sheet, sheet_of
 from libdamp.sheet_words import BUY_TITLE, buy_words, together_words, told, trade_words
+from libdamp.wording import part_words
+from tests.plain_requests import put
 
 
 @cache
@@ -130,3 +132,23 @@ def test_landing_and_bumps_that_do_not_pull_apart_are_said() -> None:
     still = replace(rows.builds[1], least_clearance_mm=None)
     unmoved = replace(sheet.plan, front=replace(rows, builds=(rows.builds[0], still)))
     assert trade_words(sheet._replace(plan=unmoved)) == [line.replace("front and rear", "rear")]
+
+
+def test_parts_are_called_as_their_owner_calls_them() -> None:
+    """A label where there is one, cut where it is long; a spring without one in the units of other labels too."""
+    build = sheet_of(demo_data("demo-truck")).plan.front.builds[0]
+    named = replace(build, oil=replace(build.oil, label="blue can"), piston=replace(build.piston, label="p" * 30))
+    assert part_words(named, "oil") == "oil 325 cSt at 25 C (blue can)"
+    assert part_words(named, "piston").endswith(f"({'p' * 20} ...)")
+    assert fit_cell(facts("1:10 truck", "loose"), "front").startswith("spring 0.543 N/mm, 3.1 lbf/in, 55.4 gf/mm")
+
+
+def test_a_change_that_still_misses_says_so() -> None:
+    """The verdict itself says what a change of parts leaves wrong, most of all what."""
+    data = put(put(demo_data("demo-smallest"), "car.rear.shock.oil", "3000 cst"), "box", {"oils": ["1000 cst"]})
+    sheet = sheet_of(data)
+    first, *why = verdict_cell(sheet, "rear").split("\n")
+    assert first.startswith("change to oil 1000 cSt")
+    assert why[-1].startswith("(so built it still misses ")
+    furthest = max(sheet.plan.builds[1].rear.terms, key=lambda term: term.term or 0.0)
+    assert f"{furthest.target:g}" in why[-1]

@@ -72,7 +72,8 @@ def read_text(text: str, wanted: Unit, example: str) -> float:
         raise UnitError(LABEL_ADVICE)
     value, rest = parse_number(text)
     if not rest:
-        raise UnitError(f"'{text.strip()}' has no unit; type for example \"{example}\"")
+        how = f'type for example "{example}", or the number without quotes, with a point'
+        raise UnitError(f"'{text.strip()}' has no unit; {how}")
     unit = parse_unit(rest, wanted.dimension)
     check_dimension(rest, unit, wanted, example)
     check_absolute(value, unit)
