@@ -21,6 +21,10 @@ END_WORDS = {
     "rear": re.compile(r"\b(rear|tail|back(?= (end|axle|wheels?)\b))( (end|axle|wheels?))?\b", re.IGNORECASE),
 }
 """How an end is named."""
+NO_FIGURES = (
+    "no figures, as the use does not ask for them, or the run does not settle in the time that many at once are "
+    "given (the sheet, or bumps and drop alone, may have them)"
+)
 KIND_WORDS = {
     "oil": "oil",
     "piston": "piston",
@@ -80,9 +84,7 @@ def now_lines(asked: Help, ends: tuple[str, ...], at: str) -> list[str]:
     if len({text for _, text in said}) == 1 and "/" in said[0][1]:
         said = [("", said[0][1])]
     words = "; ".join(f"{end} {text}".strip() for end, text in said if text)
-    return wrapped(
-        f"now {words}" if words else "now: these figures do not exist for this car and use", at, at + "    "
-    )
+    return wrapped(f"now {words}" if words else f"now: {NO_FIGURES}", at, at + "    ")
 
 
 def help_lines(asked: Help, ends: tuple[str, ...]) -> list[str]:

@@ -15,7 +15,7 @@ from .errors import Fault, InputError
 from .filling import fill_figures, fill_temperature
 from .findings import Finding, finding, shown
 from .grid import HOT_C
-from .headlines import Headlines, Runs, headlines_of, runs_of
+from .headlines import MOVING, Headlines, Runs, headlines_of, runs_of
 from .parts import Shock
 from .quantities import Q
 from .repeating import unit_in
@@ -115,7 +115,8 @@ def _sentence(row: Row, unit: str, clear: bool) -> str:
         if there is None:
             return f"{words}: none with either"
         which, other = ("candidate", "reference") if row.reference is None else ("reference", "candidate")
-        return f"{words}: {shown(there)}{unit} with the {which}, none with the {other}"
+        none = "not worked out for" if row.name in MOVING else "none with"
+        return f"{words}: {shown(there)}{unit} with the {which}, {none} the {other}"
     less = row.candidate - row.reference
     text = f"{words}: {shown(row.candidate)} instead of {shown(row.reference)}{unit}"
     if not clear:
@@ -156,7 +157,7 @@ def _least(row: Row) -> float:
 def _compared(row: Row, kind: type[msgspec.Struct]) -> Compared:
     unit = unit_in(kind, (row.name,))
     less = row.candidate - row.reference if row.candidate is not None and row.reference is not None else None
-    clear = (row.reference is None) != (row.candidate is None)
+    clear = (row.reference is None) != (row.candidate is None) and row.name not in MOVING
     if less is not None:
         clear = abs(less) > _least(row)
     return Compared(

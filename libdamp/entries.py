@@ -319,8 +319,9 @@ COMPARING: dict[str, Entry] = {
     "figures_missing": Entry(
         "note",
         None,
-        "Not there for this set-up, or not asked for by the use: {name}. The findings here say why, else the "
-        "run needs finer time steps than many at once are given: drop, bumps and touch_height alone may have it.",
+        "Not there for this set-up, or not asked for by the use: {name}. The findings here say why, else the run "
+        "does not settle, or needs finer time steps, in what many at once are given: drop, bumps and touch_height "
+        "alone may have it.",
     ),
 }
 """Findings on two set-ups side by side."""

@@ -288,9 +288,9 @@ CATALOGUE: dict[str, Entry] = {
     "goal_left_out": Entry(
         "warning",
         None,
-        "{name}: this goal does not count here, as it is not known of the end as it stands, or of most of its "
-        "builds. Many are worked out at once, in coarser steps of time than this needs: drop or bumps for that end "
-        "alone may have the figure.",
+        "The goal for the {name} does not count here, as it is not known of the end as it stands, or of most of "
+        "its builds: their runs do not settle, or need finer steps of time, in what many at once are given. `drop` "
+        "or `bumps` for that end alone may have the figure.",
     ),
     "nothing_legal": Entry(
         "warning",

@@ -41,6 +41,22 @@ LANDING = ("least_clearance_mm", "bounce_height_mm", "peak_shock_n")
 BUMPS = ("tyre_load_variation", "contact_share")
 """Quantities that a landing and that bumps give: the corner must be moved for them."""
 
+GOAL_WORDS = {
+    "frequency_hz": "natural frequency",
+    "damping_ratio": "damping ratio",
+    "damping_ratio_compression": "damping ratio in",
+    "damping_ratio_rebound": "damping ratio out",
+    "height_error_mm": "height over level arms",
+    "least_clearance_mm": "clearance in the landing",
+    "bounce_height_mm": "bounce after the landing",
+    "peak_shock_n": "peak force of the shock in the landing",
+    "tyre_load_variation": "variation of the tyre's load on bumps",
+    "contact_share": "share of the time on the ground on bumps",
+    "frequency_ratio": "front/rear frequency",
+    "damping_ratio_ratio": "front/rear damping ratio",
+}
+"""What goals are for, in words."""
+
 
 class Aim(NamedTuple):
     """One goal as it counts."""

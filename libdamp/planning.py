@@ -15,7 +15,7 @@ from .builds import Build, make_build
 from .car import Box, Car, Goals, Size, Use
 from .errors import Fault, InputError
 from .findings import Finding, finding
-from .goals import between_aims, complete_without_surface
+from .goals import GOAL_WORDS, between_aims, complete_without_surface
 from .headlines import Runs, runs_of
 from .in_rounds import Task, at_rest, put_in_motion, searched
 from .missing_part import ENDS, MissingPart, missing_part
@@ -76,7 +76,7 @@ def plan_findings(box: Box, runs: Runs, front: EndPlan, rear: EndPlan) -> list[F
 
 def _left_findings(left: list[tuple[str, str]]) -> list[Finding]:
     """Goals that do not count at an end, as many builds at once do not resolve their figure."""
-    return [finding("goal_left_out", f"/car/{end}", name=goal) for end, goal in left]
+    return [finding("goal_left_out", f"/car/{end}", name=GOAL_WORDS[goal]) for end, goal in left]
 
 
 def _lack_findings(lack: tuple[str, float] | None) -> list[Finding]:

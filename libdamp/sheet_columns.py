@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from .goals import GoalTerm
+from .goals import GOAL_WORDS, GoalTerm
 from .sheet_data import Sheet
 from .sheet_landing import landing_words
 from .to_buy import other_rates
@@ -38,20 +38,6 @@ STOP_WORDS = {
     None: "-",
 }
 SIDE_WORDS = {"either": "", "below": "at least ", "above": "at most "}
-GOAL_WORDS = {
-    "frequency_hz": "natural frequency",
-    "damping_ratio": "damping ratio",
-    "damping_ratio_compression": "damping ratio in",
-    "damping_ratio_rebound": "damping ratio out",
-    "height_error_mm": "height over level arms",
-    "least_clearance_mm": "clearance in the landing",
-    "bounce_height_mm": "bounce after the landing",
-    "peak_shock_n": "peak force of the shock in the landing",
-    "tyre_load_variation": "variation of the tyre's load on bumps",
-    "contact_share": "share of the time on the ground on bumps",
-    "frequency_ratio": "front/rear frequency",
-    "damping_ratio_ratio": "front/rear damping ratio",
-}
 
 
 def verdict_cell(sheet: Sheet, end: str) -> str:
