@@ -98,10 +98,12 @@ def fit_cell(sheet: Sheet, end: str) -> str:
     """Parts to fit."""
     build = sheet.build(end)
     new = set(build.changed)
-    words = {p: part_words(build, p) for p in ("spring", "oil", "piston", "limiter")}
+    lines = [
+        f"{part_words(build, p)}{' (new)' if p in new else ''}" for p in ("spring", "oil", "piston", "limiter")
+    ]
     if not build.spring.label:
-        words["spring"] += f", {other_rates(build.spring.rate_n_mm)}"
-    return "\n".join(f"{text}{' (new)' if p in new else ''}" for p, text in words.items())
+        lines.insert(1, f"({other_rates(build.spring.rate_n_mm)})")
+    return "\n".join(lines)
 
 
 def fill_cell(sheet: Sheet, end: str) -> str:

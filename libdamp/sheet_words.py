@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from .answers import CAUTIONS, Assumed
 from .builds import Build
+from .findings import Finding
 from .pairing import CarBuild
 from .sheet_columns import (
     expect_cell,
@@ -103,19 +104,25 @@ def told(sheet: Sheet) -> list[Told]:
             continue  # worked out here, not given
         if f.code == "not_moved" and _none(sheet, f.where):
             continue
-        if f.code == "loose_spring" and any(f.where.startswith(f"/car/{end}/") for end in sheet.untold):
-            continue  # the verdict says that the assumed lengths cannot tell
+        if _open(sheet, (f.where, f)):
+            continue
         place = ".".join(f.where.strip("/").split("/")[:2]).removeprefix("car.")
         known = places.setdefault((MARKS[f.severity], f.text), [])
         if place not in known:
             known.append(place)
-    for place, f in (pair for run in runs for pair in run):
+    for place, f in (pair for run in runs for pair in run if not _open(sheet, pair)):
         known = places.setdefault((MARKS[f.severity], f.text), [])
         if not any(place.startswith(other) for other in known):
             known.append(place)
     order = list(MARKS.values())
     found = sorted(places.items(), key=lambda item: order.index(item[0][0]))
     return [Told(mark, tuple(where), text) for (mark, text), where in found]
+
+
+def _open(sheet: Sheet, found: tuple[str, Finding]) -> bool:
+    """Whether a spring is told loose at an end of which the verdict says that assumed lengths cannot tell."""
+    place, one = found
+    return one.code == "loose_spring" and any(place.removeprefix("/car/").startswith(end) for end in sheet.untold)
 
 
 def _none(sheet: Sheet, where: str) -> bool:
