@@ -22,6 +22,7 @@ from .grid import ANY_STEP_M, HOT_C
 from .in_hand import alike, parts_of, same_oil, same_piston, same_spring
 from .oils import cst_text, kinematic
 from .parts import Oil, Piston, Spring, Vented, plain_part
+from .quantities import quantity
 from .riding import real_steps
 from .standing import level, rest, shock_at, stand_of
 from .typical import CLOSING_SHARES
@@ -36,6 +37,7 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 FROM_THE_BOX = KINDS[:-2]
 """Kinds of change that parts and tools in hand make; weather and weight are not among them."""
 WARMER_C = 10.0
+COLDEST_C, HOTTEST_C = quantity("temperature_c").possible or (-math.inf, math.inf)
 AXLE_G = 50.0
 """Weight put on or taken off an axle: half of it on each corner."""
 SAME_MM = 1e-6
@@ -347,9 +349,11 @@ def _mounts(now: Standing, _: Box) -> Iterator[Alternative]:
 def _warmer(now: Standing, _: Box) -> Iterator[Alternative]:
     """The oil warmer and colder."""
     for way, word in ((-WARMER_C, "colder"), (WARMER_C, "warmer")):
-        what = f"oil {WARMER_C:g} C {word}"
+        what, celsius = f"oil {WARMER_C:g} C {word}", now.temperature_c + way
+        if not COLDEST_C <= celsius <= HOTTEST_C:
+            continue
         for made in _with(now, "temperature", what, AS_IT_IS, preload_mm=now.preload_mm):
-            yield made._replace(temperature_c=now.temperature_c + way)
+            yield made._replace(temperature_c=celsius)
 
 
 def _weights(now: Standing, _: Box) -> Iterator[Alternative]:

@@ -105,10 +105,10 @@ def _nearest(kind: _Kind, wanted: Array, *, only_sure: bool) -> Chosen:
 
 
 def _mixtures(oils: Sequence[tuple[int, Oil]], temperature_c: Array) -> list[_Kind]:
-    """Mixtures of every two oils of one family, a kind for each number of parts."""
+    """Mixtures of every two oils of one family, a kind for each number of parts; not of what thins in shear."""
     pairs = []
     for family in ("silicone", "petroleum"):
-        own = [(place, oil) for place, oil in oils if oil.family == family]
+        own = [(place, oil) for place, oil in oils if oil.family == family and oil.thinning is None]
         grades = np.array([kinematic(oil, 25.0) for _, oil in own])
         thin, thick = np.nonzero(grades[:, np.newaxis] < grades)
         if thin.size:

@@ -133,13 +133,17 @@ def _signed(value: float) -> str:
 def _mostly(row: Row, unit: str) -> str:
     """The largest causes, as many as explain the difference: ": oil +12 mm, piston -3 mm".
 
-    What they do only together is the interaction, named as a cause is.
+    What they do only together is the interaction, named as a cause is; where a cause cannot be taken over alone,
+    the rest that it does with the others.
     """
-    known = [(str(name), d) for name, d in row.shares if d]
-    if len(row.shares) < 2 or not known or row.reference is None or row.candidate is None:
+    if len(row.shares) < 2 or row.reference is None or row.candidate is None:
         return ""
-    known += [("interaction", row.interaction)] if row.interaction else []
-    whole, named, unsaid = row.candidate - row.reference, [], row.candidate - row.reference
+    whole, named = row.candidate - row.reference, list[str]()
+    known = [(str(name), d) for name, d in row.shares if d]
+    joint = [str(name) for name, d in row.shares if d is None]
+    rest = f"{'/'.join(joint)} with the others" if joint else "interaction"
+    known.append((rest, whole - sum(d for _, d in known)))
+    unsaid = whole
     for name, d in sorted(known, key=lambda pair: -abs(pair[1])):
         if abs(unsaid) <= UNSAID_SHARE * abs(whole):
             break
@@ -260,9 +264,15 @@ def compare(
             ("/reference", "/candidate") if end == "corner" else (f"/reference_car/{end}", f"/candidate_car/{end}")
         )
         for (corner, at_c), at in zip(one.setups[:2], places, strict=True):
-            found += [f for f in ride_figures(corner, at_c, at=at)[1] if f.code != "steps_unknown"]
+            every = [*ride_figures(corner, at_c, at=at)[1], *_fill_findings(corner.shock, at_c, f"{at}/shock")]
+            found += {(f.code, f.where): f for f in every if f.code != "steps_unknown"}.values()
         found += _not_said(made, one.causes, places)
     return Compare(findings=tuple(found), ends=tuple(ends))
+
+
+def _fill_findings(shock: Shock, celsius: float, at: str) -> list[Finding]:
+    """Findings on a fill, hot as a shock may become."""
+    return fill_figures(shock, fill_temperature(shock, None), max(HOT_C, celsius), at)[1]
 
 
 def _not_said(
@@ -335,8 +345,7 @@ def compare_shocks(
     table = rows(made, [_shock_figures(shock, celsius, speeds) for shock, celsius in made.setups])
     places = ("/reference", "/candidate")
     found = [f for (shock, c), at in zip(one, places, strict=True) for f in shock_findings(shock, at, c)]
-    for shock, at in ((reference, "/reference"), (candidate, "/candidate")):
-        fill_c = fill_temperature(shock, None)
-        found += fill_figures(shock, fill_c, HOT_C, at)[1]
+    for (shock, c), at in zip(one, places, strict=True):
+        found += _fill_findings(shock, c, at)
     found += _not_said(table, made.causes, places)
     return CompareShocks(findings=tuple(found), figures=tuple(_compared(row, ShockFigures) for row in table))

@@ -302,7 +302,7 @@ MANY_TIMES: dict[str, Entry] = {
     "no_spread": Entry(
         "note",
         None,
-        "Nothing that is drawn, or no range, moves {name}: there is nothing to measure for it. What is given "
+        "{limit} moves {name}: there is nothing of it to measure for that. What is given "
         "and not drawn (a spring's rate, a weight, a length) is taken as exact; put it into `spreads` to draw it.",
     ),
 }

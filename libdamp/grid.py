@@ -25,7 +25,7 @@ from .physics.orifice import Hole, Passages, gap_conductance
 from .pocket import lock_insertion, oil_gain, pocket_of, spare
 from .quantities import quantity
 from .riding import LOOSE_M, Dynamics, Riding, captive_step, real_steps, riding
-from .standing import Stand, collar_at, known, level, stand_of
+from .standing import Level, Stand, collar_at, known, level, stand_of
 
 MOST_BUILDS = 10_000_000
 """Builds of one end that are looked at."""
@@ -245,7 +245,7 @@ def stances(s: Space) -> Stances:
     exists = np.isfinite(preload) | np.isnan(at.preload)
     if s.preload is None and s.corner.preload_mm is not None:
         exists[-1] &= np.isfinite(preload[-1])
-    figures, lacks = _figures(preload, collar, r), _lacks(preload, collar, r, stand)
+    figures, lacks = _figures(preload, collar, r), _lacks(preload, collar, r, _out_of_reach(r, stand, at))
     return Stances(
         {name: np.broadcast_to(array, shape) for name, array in figures.items()},
         np.broadcast_to(exists, shape),
@@ -288,18 +288,19 @@ def _masses(corner: Corner) -> Dynamics:
     )
 
 
-def _out_of_reach(preload: Array, r: Riding, stand: Stand) -> Mask:
+def _out_of_reach(r: Riding, stand: Stand, at: Level) -> Mask:
     """Where shock and linkage do not reach; what goes solid has no rest either, but may well reach."""
-    level = np.isfinite(preload) | ((r.rest.droop <= 0.0) & (r.rest.shock_stop >= 0.0))
-    reaches = (r.rest.droop < r.rest.shock_stop) & level
+    level = (at.insertion >= stand.limiter) & (at.insertion <= stand.stroke)
     solid = lock_insertion(stand.pocket) < stand.stroke
-    return np.asarray(np.isnan(r.rest.travel) & np.logical_not(r.rest.sinks) & np.logical_not(reaches & solid))
+    nowhere = np.isnan(r.rest.travel) & np.logical_not(r.rest.sinks)
+    reaches = (r.rest.droop < r.rest.shock_stop) & solid
+    return np.asarray(np.logical_not(level) | (nowhere & np.logical_not(reaches)))
 
 
-def _lacks(preload: Array, collar: Array, r: Riding, stand: Stand) -> dict[str, Array]:
+def _lacks(preload: Array, collar: Array, r: Riding, out_of_reach: Mask) -> dict[str, Array]:
     """By how much each stance misses what it must have."""
     return {
-        "out_of_reach": np.where(_out_of_reach(preload, r, stand), 1.0, 0.0),
+        "out_of_reach": np.where(out_of_reach, 1.0, 0.0),
         "no_equilibrium": np.where(r.rest.sinks, np.abs(r.rest.lack), 0.0),
         "topped_out": np.where(r.rest.topped_out, np.abs(r.rest.lack), 0.0),
         "chassis_on_ground": np.where(r.clearance <= 0.0, 1e-9 - r.clearance * 1e3, 0.0),

@@ -178,7 +178,7 @@ def gain(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) -
         return 0.0
     first = _first(code, effects)
     if first is not None:
-        wrong = _off(code, first.name, first.before, aims) >= 1.0
+        wrong = _off(code, first.name, first.before, aims) > 1.0
         unmended = code not in ANY_MENDS and ways[first.name] <= 1.0 and wrong
         if unmended or cured(code, first.before):
             return 0.0
@@ -196,7 +196,7 @@ def cures(code: Question, effects: tuple[Effect, ...], aims: Mapping[str, Aim]) 
     seen = _first(code, effects)
     if seen is None or code not in GRAVE:
         return False
-    return _off(code, seen.name, seen.before, aims) >= 1.0 >= _off(code, seen.name, seen.after, aims)
+    return _off(code, seen.name, seen.before, aims) > 1.0 >= _off(code, seen.name, seen.after, aims)
 
 
 def cured(code: Question, value: float | None) -> bool:
@@ -220,7 +220,7 @@ def now_of(code: Question, at: ChangeFigures) -> dict[str, float]:
 
 
 def concern(code: Question, at: ChangeFigures, aims: Mapping[str, Aim]) -> float:
-    """How near to wrong an end is: 1 and more is wrong, 0 and less is fine."""
+    """How near to wrong an end is: more than 1 is wrong, 0 and less is fine."""
     offs = _offs(code, at, aims)
     return max(offs) if offs else 0.0
 

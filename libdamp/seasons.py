@@ -157,12 +157,23 @@ def _choice(corner: Corner, oils: Sequence[Oil], chosen: Chosen) -> dict[str, An
     }
 
 
+_Goal = list[float | None]
+"""Damping ratios that are wanted, in and out; None where there is none."""
+
+
+def _off(ratios: tuple[Array, Array], goal: _Goal, viscosity: Array) -> Array:
+    """How far the damping is off, mean of both ways; by the viscosity where no damping ratio tells."""
+    known = [ratio / wanted for ratio, wanted in zip(ratios, goal, strict=True) if wanted]
+    off = np.mean(known, axis=0) if known else viscosity
+    return np.asarray(np.where(np.isfinite(off), off, viscosity) - 1.0)
+
+
 def _columns(
-    corner: Corner, oils: Sequence[Oil], chosen: Chosen, celsius: Array, wanted: Array, kept: _Damped
+    corner: Corner, oils: Sequence[Oil], chosen: Chosen, celsius: Array, wanted: Array, kept: _Damped, goal: _Goal
 ) -> dict[str, Any]:
     """Every column over the temperatures but the sentences; `wanted` is the dynamic viscosity, Pa s."""
     present, fitted = corner.shock.oil, _with_chosen(corner, oils, chosen, celsius, kept)
-    always = np.full(celsius.shape, True)
+    always, left = np.full(celsius.shape, True), (kept.ratios[0] * kept.dynamic, kept.ratios[1] * kept.dynamic)
     return {
         "temperature_c": tuple(celsius.tolist()),
         "wanted_viscosity_cst": tuple((grade_of(present, wanted, celsius) * 1e6).tolist()),
@@ -170,10 +181,10 @@ def _columns(
         "viscosity_cst": _numbers(chosen.grade * 1e6, chosen.is_there),
         "damping_ratio_compression": _numbers(fitted[0], chosen.is_there),
         "damping_ratio_rebound": _numbers(fitted[1], chosen.is_there),
-        "damping_error_share": _numbers(chosen.dynamic / wanted - 1.0, chosen.is_there),
-        "damping_ratio_compression_unchanged": _numbers(kept.ratios[0] * kept.dynamic, always),
-        "damping_ratio_rebound_unchanged": _numbers(kept.ratios[1] * kept.dynamic, always),
-        "damping_error_share_unchanged": _numbers(kept.dynamic / wanted - 1.0, always),
+        "damping_error_share": _numbers(_off(fitted, goal, chosen.dynamic / wanted), chosen.is_there),
+        "damping_ratio_compression_unchanged": _numbers(left[0], always),
+        "damping_ratio_rebound_unchanged": _numbers(left[1], always),
+        "damping_error_share_unchanged": _numbers(_off(left, goal, kept.dynamic / wanted), always),
     }
 
 
@@ -221,7 +232,7 @@ def season(
     wanted = np.full(celsius.shape, own.dynamic[-1])
     there = [(i, oil) for i, oil in enumerate(oils) if oil.count != 0]
     chosen = chosen_oils(present, there, celsius, wanted, WITHIN, mix_oils)
-    columns = _columns(corner, oils, chosen, celsius, wanted, kept)
+    columns = _columns(corner, oils, chosen, celsius, wanted, kept, goal)
     words = ratio_words(*goal)
     return Season(
         findings=tuple(_findings(corner, reference_temperature_c, columns, chosen)),

@@ -202,10 +202,11 @@ def _findings(bands: Sequence[OutputBand], ranges: Sequence[RangeBand], table: T
         lacking = float(np.mean(np.isnan(table.outputs[i][: table.samples][fits]))) if fits.any() else 1.0
         if lacking > 0.0 or band.nominal is None or (ranges and ranges[i].low is None):
             found.append(finding("output_missing", f"/only/{i}", 100.0 * lacking, name=band.output))
-    alone = [r.low is not None and r.culprit is None for r in ranges] or [False] * len(bands)
-    still = [b.output for b, r in zip(bands, alone, strict=True) if r or (b.sd is not None and b.culprit is None)]
-    if still:
-        found.append(finding("no_spread", "/only", name=", ".join(still)))
+    of_ranges = [r.output for r in ranges if r.low is not None and r.culprit is None]
+    of_draws = [b.output for b in bands if b.sd is not None and b.culprit is None]
+    for span, still in (("None of the ranges", of_ranges), ("Nothing that is drawn", of_draws)):
+        if still:
+            found.append(finding("no_spread", "/only", name=", ".join(still), span=span))
     return found
 
 
