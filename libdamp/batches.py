@@ -21,6 +21,8 @@ from .windows import road_of
 
 LONGEST_LANDING_S = 0.6
 """Longest landing that is looked at: by then force and bounce are past, thick oil may still creep down."""
+HIGH_BOUNCE_M = 0.03
+"""A tyre that bounces higher may come down again later than that: such landings are looked at to their end."""
 MOST_HALVINGS, MOST_WINDOWS = 2, 8
 """How often a landing's step is halved, and how many windows of bumps are waited for, before a figure counts as
 none: fewer than for a corner alone, as one slow corner holds up the whole batch. Over bumps no step is halved."""

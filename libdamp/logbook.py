@@ -150,7 +150,8 @@ def answered(
         if progress is not None:
             progress(number, len(body))
     comma = delimiter == ";" and any(re.fullmatch(r"\s*\d+,\d+\s*", c) for row in body for c in row)
-    return _written(header, rows, delimiter, comma), rows, kept
+    beyond = [cells[len(header) :] for cells in body]
+    return _written(header, rows, beyond, (delimiter, comma)), rows, kept
 
 
 def _table(text: str) -> tuple[str, list[list[str]]]:
@@ -194,13 +195,15 @@ def _answer_row(row: dict[str, str], too_long: bool, folder: Path) -> dict[str, 
         return {f"{ANSWER}error": "; ".join(faults)}
 
 
-def _written(header: list[str], rows: list[dict[str, Any]], delimiter: str, comma: bool) -> str:
+def _written(header: list[str], rows: list[dict[str, Any]], beyond: list[list[str]], form: tuple[str, bool]) -> str:
+    """The answered table; cells that no column is for stay at the end of their row. `form`: separator, comma."""
+    delimiter, comma = form
     columns = list(dict.fromkeys([*header, *(key for row in rows for key in row)]))
     out = io.StringIO()
     writer = csv.writer(out, delimiter=delimiter, lineterminator="\n")
     writer.writerow(columns)
-    for row in rows:
-        writer.writerow([_cell(row.get(column), comma) for column in columns])
+    for row, more in zip(rows, beyond, strict=True):
+        writer.writerow([*(_cell(row.get(column), comma) for column in columns), *more])
     return out.getvalue()
 
 

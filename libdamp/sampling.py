@@ -14,10 +14,24 @@ from .physics.numbers import Array, Mask
 from .ranges import split_ranges
 from .repeating import Asked, Job, bounded, every_row, filled, tell
 from .ride_samples import can_be_many, ride_many
-from .uncertain import Input, InputSpread, Leaf, columns_of, corners, draws, followers, leaves, uncertain
+from .uncertain import (
+    Follower,
+    Input,
+    InputSpread,
+    Leaf,
+    columns_of,
+    corners,
+    draws,
+    followers,
+    leaves,
+    uncertain,
+)
 
 AT_ONCE = 4096
 """Draws that are worked out together where a calculation takes arrays."""
+
+ALONG = 9
+"""Places along a range at which it is worked out alone."""
 
 BY_ARRAYS = ("ride",)
 """Calculations that take all draws at once, unless what is drawn forbids it."""
@@ -103,13 +117,14 @@ def setting(
 
 
 class Table(NamedTuple):
-    """Outputs over rows: the draws, then every corner of the ranges, then each range alone at either end."""
+    """Outputs over rows: the draws, then every corner of the ranges, then each range alone from end to end."""
 
     outputs: list[Array]  # not-a-number where one does not exist
     fits: Mask  # rows whose set-up can be
     inputs: Array  # drawn values, shape (samples, inputs)
     samples: int
     ends: int  # corners of the ranges
+    led: tuple[Follower, ...] = ()  # what completing the request works out from inputs
 
 
 def _values(known: Setting, samples: int, seed: int) -> tuple[list[Array], int]:
@@ -120,11 +135,12 @@ def _values(known: Setting, samples: int, seed: int) -> tuple[list[Array], int]:
     for one in known.inputs:
         drawn = draws(one, samples, seed)
         at_ends = np.full(len(ends), one.nominal)
-        alone = np.full(2 * len(ranged), one.nominal)
+        alone = np.full(ALONG * len(ranged), one.nominal)
         if one in ranged:
             i = ranged.index(one)
             at_ends = np.array([end[i] for end in ends])
-            alone[2 * i : 2 * i + 2] = one.drawn.ends
+            along = np.linspace(*(one.drawn.ends or (one.nominal, one.nominal)), ALONG)
+            alone[ALONG * i : ALONG * (i + 1)] = np.round(along) if one.integer else along
         values.append(np.concatenate([drawn, at_ends, alone]))
     return values, len(ends)
 
@@ -197,4 +213,4 @@ def table_of(asked: Asked, known: Setting, samples: int, seed: int, arrays: bool
         outputs, fits = _at_once(asked, known, columns, rows)
     else:
         outputs, fits = _looped(asked, known, columns, ways, rows)
-    return Table(outputs, fits, drawn, samples, ends)
+    return Table(outputs, fits, drawn, samples, ends, tuple(led))

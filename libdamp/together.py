@@ -12,6 +12,7 @@ from typing import Any, NamedTuple, TypeVar
 import numpy as np
 
 from .batches import (
+    HIGH_BOUNCE_M,
     KERB_S,
     LONGEST_LANDING_S,
     MOST_HALVINGS,
@@ -32,7 +33,7 @@ from .physics.motion import DRAG_GIVE_M, Motion
 from .physics.numbers import G_N, Array, Places
 from .physics.stepping import ARRAYS
 from .releases import coming_back
-from .runs import CLOSES, Course, Peak, Start, Watch, can_fall, landing, missing
+from .runs import CLOSES, LONGEST_S, Course, Peak, Start, Watch, can_fall, landing, missing
 
 Lanes = Sequence[Ready | None]
 
@@ -188,6 +189,7 @@ def moved(falling: Lanes, resting: Lanes, held: Lanes, wheel: Array, asked: Aske
             for (kind, some), given in zip(apart, shared(courses), strict=True):
                 _take(found, kind, some % count, given, asked.fall)
     _finer(found.fallen, lanes[:count], asked.fall)
+    _longer(found.fallen, lanes[:count], asked.fall)
     return found
 
 
@@ -248,6 +250,15 @@ def _take(found: Moved, kind: int, own: Any, given: tuple[Ready, Any], height: f
         found.kerb[own] = np.where(sound(seen[0]), seen[1].force, np.nan)
     else:
         found.released.half[own], found.released.over[own] = seen.half, seen.over
+
+
+def _longer(found: Fallen, falling: Lanes, height: float) -> None:
+    """Landings that bounce so high that they come down again later than was looked at, for longer."""
+    left = [corner if found.bounce[i] > HIGH_BOUNCE_M else None for i, corner in enumerate(falling)]
+    if any(left):
+        again = fallen(left, height, duration=LONGEST_S)
+        for column, values in zip(found, again, strict=True):
+            column[:] = np.where(np.isfinite(values), values, column)
 
 
 def _finer(found: Fallen, falling: Lanes, height: float) -> None:

@@ -13,11 +13,11 @@ from .findings import Finding, finding, shown
 from .physics.numbers import Array
 from .quantities import Q
 from .repeating import Asked, Lookup, Progress, bounded, chosen, nothing_known, output, outputs_of, unit_of
-from .sampling import BY_ARRAYS, Setting, Table, setting, table_of, within_faults
+from .sampling import ALONG, BY_ARRAYS, Setting, Table, setting, table_of, within_faults
 from .shares import NOISE, summary, variance_shares
 from .sweeping import Address, Only, Request, within_request
 from .typical import SPREAD
-from .uncertain import Input, InputSpread, Kind
+from .uncertain import Follower, Input, InputSpread, Kind
 
 LEAST_DRAWS = 2
 CLEAR_SHARE = 0.1
@@ -48,7 +48,10 @@ class VarianceShare(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class OutputBand(msgspec.Struct, frozen=True, kw_only=True):
-    """Band of one output; shares of its variance, the largest first; what to measure next and what is left then."""
+    """Band of one output; shares of its variance, the largest first; what to measure next and what is left then.
+
+    `measure_with`: what was assumed and `measure_next` worked out from; one without the other makes a wider band.
+    """
 
     output: str
     unit: str
@@ -61,12 +64,13 @@ class OutputBand(msgspec.Struct, frozen=True, kw_only=True):
     remainder: Annotated[float, Q("band.remainder")]
     culprit: str | None
     measure_next: str | None
+    measure_with: tuple[str, ...]
     sd_when_measured: Annotated[float, Q("band.sd_when_measured")] | None
     sentence: str
 
 
 class RangeBand(msgspec.Struct, frozen=True, kw_only=True):
-    """An output over all ends of the ranges, everything else as given; shares of its width, the largest first."""
+    """An output over all ends of the ranges and along each alone, everything else as given; shares of its width."""
 
     output: str
     unit: str
@@ -112,6 +116,12 @@ def _how(one: Input) -> str:
     return f"{how}{minutes}" if how else "measure it"
 
 
+def _with_it(best: int | None, inputs: Sequence[Input], led: Sequence[Follower]) -> list[int]:
+    """Places of what was assumed and an input worked out from, if it was."""
+    leaders = {one.leader for one in led if best is not None and one.path == inputs[best].path}
+    return [i for i, one in enumerate(inputs) if one.path in leaders and one.kind == "assumed"]
+
+
 def _sentence(band: OutputBand, inputs: Sequence[Input], left: float | None, best: int | None) -> str:
     """The band in words: how wide, why, and what to measure next."""
     unit = "" if band.unit in ("", "1") else f" {band.unit}"
@@ -123,17 +133,20 @@ def _sentence(band: OutputBand, inputs: Sequence[Input], left: float | None, bes
     first, one = band.shares[0], inputs[best]
     when = "more finely" if one.kind == "measured" else "next"
     kept = "nothing" if not left else f"{left:.0%} of the width"
+    partners = ", ".join(band.measure_with)
+    others = f", and with it {partners}, which it was worked out from" if partners else ""
     return (
         f"{band.output} is {shown(band.low_5)} to {shown(band.high_95)}{unit} in nine of ten draws; "
-        f"{first.share:.0%} of the variance is from {first.path}. Measure {one.name} {when} ({_how(one)}): "
+        f"{first.share:.0%} of the variance is from {first.path}. Measure {one.name} {when} ({_how(one)}){others}: "
         f"{kept} is left."
     )
 
 
 def _band(
-    name: str, unit: str, nominal: float | None, column: Array, drawn: Array, inputs: Sequence[Input]
+    name: str, unit: str, nominal: float | None, column: Array, table: Table, inputs: Sequence[Input]
 ) -> OutputBand:
     """Band of one output over the draws for which it exists."""
+    column = column[: table.samples]
     there = np.isfinite(column)
     empty = OutputBand(
         output=name,
@@ -147,6 +160,7 @@ def _band(
         remainder=0.0,
         culprit=None,
         measure_next=None,
+        measure_with=(),
         sd_when_measured=None,
         sentence="",
     )
@@ -154,9 +168,10 @@ def _band(
         return msgspec.structs.replace(empty, sentence=_sentence(empty, inputs, None, None))
     values = column[there]
     told = summary(values, float(values[0]) if nominal is None else nominal)
-    shares = variance_shares(drawn[there], values)
+    shares = variance_shares(table.inputs[there], values)
     best = _next(inputs, shares)
-    left = None if best is None else float(np.sqrt(max(0.0, 1.0 - shares[best])))
+    partners = _with_it(best, inputs, table.led)
+    left = None if best is None else float(np.sqrt(max(0.0, 1.0 - float(np.sum(shares[[best, *partners]])))))
     band = msgspec.structs.replace(
         empty,
         **told._asdict(),
@@ -164,6 +179,7 @@ def _band(
         remainder=1.0 - float(np.sum(shares)) if told.sd > 0.0 else 0.0,
         culprit=None if best is None else inputs[int(np.argmax(shares))].name,
         measure_next=None if best is None else inputs[best].name,
+        measure_with=tuple(inputs[i].name for i in partners),
         sd_when_measured=None if left is None else told.sd * left,
     )
     return msgspec.structs.replace(band, sentence=_sentence(band, inputs, left, best))
@@ -171,9 +187,11 @@ def _band(
 
 def _range_band(name: str, unit: str, column: Array, table: Table, ranged: Sequence[Input]) -> RangeBand:
     """Band of one output over the ends of the ranges."""
-    ends = column[table.samples : table.samples + table.ends]
-    alone = column[table.samples + table.ends :].reshape(-1, 2)
-    widths = np.nan_to_num(np.abs(alone[:, 1] - alone[:, 0]), nan=0.0)
+    alone = column[table.samples + table.ends :].reshape(-1, ALONG)
+    known = np.isfinite(alone)
+    widths = np.max(np.where(known, alone, -np.inf), axis=1) - np.min(np.where(known, alone, np.inf), axis=1)
+    widths = np.where(known.any(axis=1), widths, 0.0)
+    ends = column[table.samples :]
     there = ends[np.isfinite(ends)]
     noise = NOISE * max(1.0, float(np.max(np.abs(there)))) if there.size else 0.0
     whole = float(np.sum(np.where(widths > noise, widths, 0.0)))
@@ -291,10 +309,7 @@ def _told(asked: Asked, only: Sequence[str], known: Setting, answer: Any, table:
     table = table._replace(outputs=outputs)
     units = [unit_of(asked.entry, path) for path in asked.only]
     ranged = [one for one in known.inputs if one.kind == "range"]
-    bands = tuple(
-        _band(name, units[i], nominal[i], outputs[i][: table.samples], table.inputs, known.inputs)
-        for i, name in enumerate(only)
-    )
+    bands = tuple(_band(name, units[i], nominal[i], outputs[i], table, known.inputs) for i, name in enumerate(only))
     ranges = tuple(_range_band(name, units[i], outputs[i], table, ranged) for i, name in enumerate(only) if ranged)
     own = [msgspec.structs.replace(f, where=f"/request{f.where}") for f in answer.findings]
     return Tolerance(

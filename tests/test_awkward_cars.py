@@ -173,3 +173,22 @@ def test_a_vented_cap_has_finer_steps() -> None:
     assert below is not None
     assert above is not None
     assert below > 0.0 > above
+
+
+def test_a_second_blow_counts() -> None:
+    """A landing that throws the car up for long: plan and changes see it come down again, as drop does."""
+    data = car_of("demo-truck")
+    rear = data["car"]["rear"]
+    rear["linkage"] = {"kind": "ratio", "motion_ratio": 0.5, "level_length_mm": 100}
+    rear["shock"]["seal_drag_n"] = 2
+    rear["spring"] = {"rate_n_mm": 0.585}
+    jump = {"apex_m": 1.8, "speed_m_s": 9, "landing_deg": 5}
+    data["use"].update(oil_temperature_c=-15, jump=jump, bump_height_mm=0)
+    height = libdamp.calculate("equal_fall", {"jump": jump})["on_slope_mm"]
+    alone = libdamp.calculate("drop", {"corner": rear, "height_mm": height, "temperature_c": -15})
+    assert alone["bounce_height_mm"] > 300.0
+    planned = libdamp.calculate("plan", {**data, "box": {"limiters_mm": [8]}})["builds"][0]["rear"]
+    changed = libdamp.calculate("changes", {**data, "box": {}, "end": "rear"})["rear"]
+    for told in (planned, changed):
+        assert told["peak_shock_n"] == pytest.approx(alone["peak_shock_n"], rel=1e-9)
+        assert told["bounce_height_mm"] == pytest.approx(alone["bounce_height_mm"], rel=1e-9)

@@ -381,3 +381,10 @@ def test_new_faults_are_costs() -> None:
     assert row.new_findings == ("loose_spring",)
     assert row.costs.startswith("spring loose at full droop")
     assert not any(whole.rows[h.row].new_findings for h in whole.helps if h.row is not None)
+
+
+def test_no_oil_colder_than_any_can_be() -> None:
+    """At -20 C there is no row for 10 C less."""
+    truck = asked_of("demo-truck")
+    made = [a for a in alternatives(truck.car, Box(), -20.0, ("front",)) if a.kind == "temperature"]
+    assert [a.what for a in made] == ["oil 10 C warmer"]

@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 from typing import Any
 
+import msgspec
 import pytest
 
 import libdamp
@@ -11,7 +12,7 @@ from libdamp.changes_lines import WIDTH, asked_in, changes_text
 from libdamp.changing import answer_of
 from libdamp.effects import effect_of
 from libdamp.goals import Aim
-from libdamp.questions import QUESTIONS, concern, cost, fine, gain, question_of
+from libdamp.questions import QUESTIONS, concern, cost, cures, fine, gain, question_of
 from libdamp.sheet_changes import NEXT_TO_WRONG, change_rows, concern_of, if_words, useful
 from tests.plain_requests import CHANGES, put
 from tests.test_changes import CARS, HOLED, answer, asked_of, worked
@@ -258,3 +259,13 @@ def test_fine_needs_every_goal_met() -> None:
     off = {**aims, "frequency_ratio": Aim((now.frequency_ratio or 0.0) - 0.12, 0.1, "yours")}
     assert not fine("together", now, off)
     assert concern("together", now, off) > 1.0
+
+
+def test_a_spring_that_is_just_held_is_not_wrong() -> None:
+    """No preload at full droop is the cure of a loose spring: it is no ill of its own."""
+    now = answer("demo-truck").front
+    held, loose = (msgspec.structs.replace(now, preload_mm=mm) for mm in (0.0, -0.1))
+    assert concern("rattles", held, {}) == 1.0
+    assert concern("rattles", loose, {}) > 1.0
+    assert cures("rattles", (effect_of("preload_mm", -0.3, 0.0, {}),), {})
+    assert not cures("rattles", (effect_of("preload_mm", 0.0, 0.5, {}),), {})

@@ -1,5 +1,6 @@
 """`compare` and `compare_shocks`: causes, interaction, shared errors, words."""
 
+import re
 from typing import Any
 
 import pytest
@@ -168,3 +169,27 @@ def test_clear_is_clear_in_changes_too() -> None:
             if figure["difference"]:
                 assert figure["difference"] == pytest.approx(row["difference"][name], rel=1e-6, abs=1e-9)
     assert (False, False) in seen
+
+
+def test_what_cannot_be_split_is_named() -> None:
+    """A piston that does not fit the other bore is told with the others, and the causes explain the whole."""
+    answer = libdamp.calculate("compare_shocks", {"reference": shock(), "candidate": put(LARGER, "bore_mm", 16)})
+    clear = [row for row in answer["figures"] if row["clear"] and " with the others " in row["sentence"]]
+    assert clear
+    for row in clear:
+        assert row["interaction"] is None
+        parts = re.findall(r"([+-][0-9.]+) ", row["sentence"].split("): ")[1] + " ")
+        assert sum(map(float, parts)) == pytest.approx(row["difference"], rel=0.25)
+
+
+def test_a_fill_that_goes_solid_is_told() -> None:
+    """Hot, too: as `check` tells it of a corner, and `fill_check` of a shock at its temperature."""
+    solid = put(corner(), "shock.fill", {"kind": "vented", "room_ml": 0.3, "closing_insertion_mm": 0})
+    answer = libdamp.calculate("compare", {"reference": corner(), "candidate": solid, "use": NO_RUNS})
+    assert [f["where"] for f in answer["findings"] if f["code"] == "lock_hot"] == ["/candidate/shock/fill"]
+    tight = put(shock(), "fill", {"kind": "bladder", "gas_ml": 0.36, "closing_insertion_mm": 0})
+    hot = {"reference_temperature_c": 90, "candidate_temperature_c": 90}
+    asked = {"reference": shock(), "candidate": tight}
+    answers = [libdamp.calculate("compare_shocks", {**asked, **celsius}) for celsius in ({}, hot)]
+    codes = [{f["code"] for f in one["findings"]} for one in answers]
+    assert ["lock_hot" in one for one in codes] == [False, True]

@@ -187,3 +187,16 @@ def test_a_column_that_names_a_part_is_told_its_parts(tmp_path: Path) -> None:
     """A spring is no cell: its rate is."""
     with pytest.raises(InputError, match=r"it has parts: front\.spring\.rate_n_mm"):
         log(tmp_path, "setup,front.spring\ndemo-truck,0.4\n")
+
+
+def test_a_row_with_too_many_cells_stays_wrong(tmp_path: Path) -> None:
+    """A decimal comma between commas: nothing of the row is lost, and read again it is refused again."""
+    path = tmp_path / "log.csv"
+    path.write_text("setup,front.preload_mm,note\ndemo-truck,1,5,cold\n", encoding="utf-8")
+    once, rows, _ = answered(path)
+    assert rows[0]["answer.error"].startswith("more cells than the header has columns")
+    assert once.splitlines()[1].endswith(",cold")
+    path.write_text(once, encoding="utf-8")
+    again, rows, _ = answered(path)
+    assert again == once
+    assert rows[0]["answer.error"].startswith("more cells than the header has columns")

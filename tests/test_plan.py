@@ -331,3 +331,14 @@ def test_one_hole_where_no_more_are_allowed() -> None:
         corner = demo_corner("demo-truck.front")
         parts = with_made(parts_of(corner, box, "front"), corner, box)
         assert {drill.count for drill in parts.drills if drill is not None} == counts
+
+
+def test_level_arms_out_of_reach_are_no_choice() -> None:
+    """A given preload does not make a car legal whose shock cannot be as long as level arms need it."""
+    rear = {**TRUCK["car"]["rear"], "preload_mm": 6}
+    rear["linkage"] = {"kind": "ratio", "motion_ratio": 0.9, "level_length_mm": 106}
+    answer = _plan({"car": {**TRUCK["car"], "rear": rear}, "use": STILL, "box": {"collar_step_mm": 0.5}})
+    assert answer["builds"][0]["rear"]["rejected_for"] == ["out_of_reach"]
+    assert answer["rear"]["legal"] == 0
+    alone = libdamp.calculate("ride", {"corner": rear, "temperature_c": 31})
+    assert "level_out_of_reach" in {f["code"] for f in alone["findings"]}

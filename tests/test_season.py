@@ -4,6 +4,7 @@ import csv
 import io
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -12,6 +13,7 @@ from libdamp.__main__ import main, run
 from libdamp.demo import demo_data
 from libdamp.logbook import answered
 from libdamp.season_table import USUAL_C, season_of, season_text, temperatures_of
+from tests.plain_requests import corner, put
 
 TRUCK = demo_data("demo-truck")
 
@@ -155,3 +157,19 @@ def test_a_long_log_goes_in_again(tmp_path: Path) -> None:
     car.write_text(" " * 1_100_000, encoding="utf-8")
     with pytest.raises(libdamp.InputError, match="this is no car file"):
         run([str(car)])
+
+
+def test_per_cent_is_that_of_the_ratio() -> None:
+    """Filled cold, run hot: the damping ratio itself is so far off the wanted; what thins in shear is not mixed."""
+    front = put(put(corner(), "shock.oil.viscosity_cst", 500), "shock.fill.filled_at_c", 0)
+    asked = {"corner": front, "temperatures_c": [60], "oils": [{"viscosity_cst": nu} for nu in (600, 700, 1000)]}
+    found = libdamp.calculate("season", asked)
+    wanted = found["wanted_damping_ratio_compression"]
+    off = found["damping_ratio_compression"][0] / wanted - 1.0
+    assert found["damping_error_share"][0] == pytest.approx(off, abs=1e-12)
+    thinning = {"relaxation_time_s": 1e-5, "power_index": 0.5}
+    cold = {"corner": corner(), "temperatures_c": [10]}
+    plain: list[dict[str, Any]] = [{"viscosity_cst": nu} for nu in (140, 300)]
+    assert libdamp.calculate("season", {**cold, "oils": plain})["advice"] == ["mix"]
+    sheared = [{**oil, "thinning": thinning} for oil in plain]
+    assert libdamp.calculate("season", {**cold, "oils": sheared})["advice"] == ["fit"]

@@ -331,3 +331,35 @@ def test_lists_and_motion() -> None:
     (band,) = libdamp.calculate("tolerance", asked)["outputs"]
     assert band["unit"] == "N"
     assert 0.0 < band["sd"] < 0.15 * band["nominal"]
+
+
+def test_what_was_worked_out_is_measured_with_what_it_came_from() -> None:
+    """A level length alone would part from the lengths it was assumed by: all are named, and that is left."""
+    corner_of = {"axle_g": 800, "spring": "0.38 N/mm", "shock": {"oil": "325 cst", "piston": {"holes": "2x1.7"}}}
+    request: Data = {"size": "1:10 truck", "corner": corner_of}
+    (found,) = told(request=request, only=["droop_travel_mm"], samples=2000)["outputs"]
+    assert found["measure_next"] == "corner.linkage.level_length_mm"
+    lengths = ("stroke_mm", "extended_length_mm", "limiter_mm")
+    assert found["measure_with"] == [f"corner.shock.{name}" for name in lengths]
+    shock_of = {**corner_of["shock"], **dict(zip(lengths, (30, 88, 4), strict=True))}  # type: ignore[dict-item]
+    measured = put(put(request, "corner.linkage", {"level_length_mm": 72.3}), "corner.shock", shock_of)
+    (known,) = told(request=measured, only=["droop_travel_mm"], samples=2000)["outputs"]
+    assert known["sd"] == pytest.approx(found["sd_when_measured"], rel=0.1)
+    assert known["measure_with"] == []
+
+
+def test_a_range_is_looked_at_between_its_ends() -> None:
+    """The faster, the flatter it lands on a slope, too fast beyond it: the band holds what is there between."""
+    jump: Data = {"apex_m": 0.5, "speed_m_s": "4..12", "landing_deg": 20}
+    asked = {"calculation": "equal_fall", "only": ["on_slope_mm"], "request": {"jump": jump}, "samples": 200}
+    answer = libdamp.calculate("tolerance", asked)
+    (found,) = answer["ranges"]
+    slow, fast = (
+        libdamp.calculate("equal_fall", {"jump": {**jump, "speed_m_s": speed}})["on_slope_mm"] for speed in (4, 12)
+    )
+    nominal = answer["outputs"][0]["nominal"]
+    assert fast is None
+    assert nominal < 0.1 * slow
+    assert found["low"] <= nominal < found["high"] == pytest.approx(slow)
+    assert found["culprit"] == "jump.speed_m_s"
+    assert "no_spread" not in {one["code"] for one in answer["findings"]}

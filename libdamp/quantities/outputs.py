@@ -170,8 +170,8 @@ band.high_95 | 1 | a twentieth of the draws lies above, in the unit beside it
 band.remainder | 1 | share of the variance that no input explains by itself
 band.sd_when_measured | 1 | standard deviation once `measure_next` is measured, in the unit beside it
 variance.share | 1 | share of the whole that is one input's own
-ranges.low | 1 | lowest output over all ends of the ranges, in the unit beside it
-ranges.high | 1 | highest output over all ends of the ranges, in the unit beside it
+ranges.low | 1 | lowest output over all ends of the ranges and along each alone, in the unit beside it
+ranges.high | 1 | highest output over all ends of the ranges and along each alone, in the unit beside it
 draws.samples | 1 | number of draws
 draws.impossible | 1 | draws whose set-up cannot be, left out
 compared.reference | 1 | the figure of the reference, in the unit beside it
