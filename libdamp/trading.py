@@ -14,7 +14,7 @@ MOST = 5
 
 
 class TradeOff(msgspec.Struct, frozen=True, kw_only=True):
-    """A build that no other betters in landing and on bumps alike, beside the nearest to the goals."""
+    """Of the builds that were moved one that no other betters in landing and on bumps alike, beside the nearest."""
 
     build: Build
     clearance_gain_mm: Annotated[float, Q("clearance_gain_mm")]
