@@ -40,6 +40,10 @@ STOP_WORDS = {
 SIDE_WORDS = {"either": "", "below": "at least ", "above": "at most "}
 
 
+NOW = "(now "
+"""How a line begins that tells how an end is now."""
+
+
 def verdict_cell(sheet: Sheet, end: str) -> str:
     """What to do with an end in a sentence, and which goals it misses."""
     text: str = getattr(sheet.plan, f"verdict_{end}").removeprefix(f"{end}: ")
@@ -51,7 +55,7 @@ def verdict_cell(sheet: Sheet, end: str) -> str:
     elif text != "leave it":
         standing, built = sheet.plan.builds[:2]
         why = missed(getattr(standing, end).terms) or missed(standing.terms)
-        lines = [text, *([f"(now {'; '.join(why)})"] if why else ()), *_still(getattr(built, end).terms)]
+        lines = [text, *([f"{NOW}{'; '.join(why)})"] if why else ()), *_still(getattr(built, end).terms)]
         return "\n".join(lines)
     else:
         text = text.upper()

@@ -4,7 +4,8 @@ import textwrap
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from .sheet_data import Sheet
+from .sheet_columns import NOW, verdict_cell
+from .sheet_data import ENDS, Sheet
 from .sheet_words import (
     BUY_TITLE,
     HANDS,
@@ -41,6 +42,7 @@ class Room(NamedTuple):
     changes: int
     others: int
     measured: int
+    brief: bool = False  # what a change still misses is told with its end alone, and not how it is now
 
 
 ROOMS = (
@@ -49,6 +51,8 @@ ROOMS = (
     Room(8.5, 5, 3, 1, 4),
     Room(8.5, 4, 2, 1, 2),
     Room(8.5, 3, 1, 0, 1),
+    Room(8.5, 3, 1, 0, 1, brief=True),
+    Room(8.5, 1, 1, 0, 0, brief=True),
 )
 """From the roomiest on; the first that fits is taken."""
 
@@ -122,10 +126,17 @@ def _page(sheet: Sheet, banner: str, changes: Sequence[ChangeRow], room: Room) -
     measures = measure_words(sheet)
     rows = _rows(sheet, room, grave, changes)
     left = [one.words for one in (*grave[room.told :], *notes)]
+    left += _left_by(sheet) if room.brief else []
     page = FirstPage(room, name, where, rows, tuple(left), tuple(measures[room.measured :]))
     head = _lines_mm(name, TITLE_PT, TITLE_MM, BOLD_EM) + _lines_mm(where, room.size_pt, TITLE_MM)
     banner_mm = _lines_mm(banner, room.size_pt, TITLE_MM) + 2.0 if banner else 0.0
     return page, head + banner_mm + 7.0 + sum(_row_mm(row, room.size_pt) for row in rows)
+
+
+def _left_by(sheet: Sheet) -> list[str]:
+    """What a brief page leaves out: how each end is now, and the whole of how both go together."""
+    cells = [(end, line) for end in ENDS for line in verdict_cell(sheet, end).split("\n")]
+    return [*(f"{end}: {line}" for end, line in cells if line.startswith(NOW)), together_words(sheet)]
 
 
 def _by_gravity(sheet: Sheet) -> tuple[list[Told], list[Told]]:
@@ -135,12 +146,12 @@ def _by_gravity(sheet: Sheet) -> tuple[list[Told], list[Told]]:
 
 def _rows(sheet: Sheet, room: Room, grave: list[Told], changes: Sequence[ChangeRow]) -> tuple[HandsRow, ...]:
     kinds = {"verdict": "verdict", "1 fit": "fit"}
-    rows = [
-        HandsRow(label, _cell(cell(sheet, "front")), _cell(cell(sheet, "rear")), kind=kinds.get(label, ""))
-        for label, cell in HANDS
-    ]
+    rows = []
+    for label, cell in HANDS:
+        front, rear = (_cell(cell(sheet, end), room.brief) for end in ENDS)
+        rows.append(HandsRow(label, front, rear, kind=kinds.get(label, "")))
     rows.append(HandsRow("", "\n".join(landing_cautions(sheet)), kind="beside"))
-    rows.append(HandsRow("together", together_words(sheet)))
+    rows.append(HandsRow("together", together_words(sheet, room.brief)))
     rows.append(HandsRow("buy", f"{BUY_TITLE}:" if buy_words(sheet) else "", items=tuple(buy_words(sheet))))
     rows.append(_listed("to know", "", [one.words for one in grave], room.told))
     helping = [row.words for row in changes if row.near]
@@ -153,8 +164,9 @@ def _rows(sheet: Sheet, room: Room, grave: list[Told], changes: Sequence[ChangeR
     return tuple(row for row in rows if row.front or row.items)
 
 
-def _cell(text: str) -> str:
-    return "\n".join(shortened(line, LONGEST_LINE) for line in text.split("\n"))
+def _cell(text: str, brief: bool = False) -> str:
+    lines = [line for line in text.split("\n") if not (brief and line.startswith(NOW))]
+    return "\n".join(shortened(line, LONGEST_LINE) for line in lines)
 
 
 def _listed(label: str, head: str, items: Sequence[str], most: int) -> HandsRow:

@@ -61,8 +61,8 @@ def title(sheet: Sheet) -> tuple[str, str]:
     return sheet.car.label or "your car", f"{where}, oil at {number(sheet.use.oil_temperature_c)} C"
 
 
-def together_words(sheet: Sheet) -> str:
-    """Balance of the ends, the distance and what it means."""
+def together_words(sheet: Sheet, brief: bool = False) -> str:
+    """Balance of the ends, the distance and what it means; unless `brief` what is still missed."""
     now, built = sheet.proposal, sheet.plan.builds[1]
     near = "as near to the goals as the parts come, within the error"
     rule = "the fewest parts changed that meet every goal" if built.meets_goals else near
@@ -79,7 +79,7 @@ def together_words(sheet: Sheet) -> str:
         f"{number(distances[0], 2)} (0 is on all of them{stands})"
     )
     left = _left(sheet)
-    if sheet.untold or not left:
+    if sheet.untold or brief or not left:
         return text
     more = f"; and {len(left) - MOST_MISSED} more" if len(left) > MOST_MISSED else ""
     return f"{text}; it still misses {'; '.join(left[:MOST_MISSED])}{more}"

@@ -10,15 +10,17 @@ from typing import Any
 
 import pytest
 
-from libdamp import sheet_data, sheet_page
+from libdamp import sheet_data, sheet_hands, sheet_page
 from libdamp.__main__ import main
 from libdamp.answers import CAUTIONS
 from libdamp.demo import demo_data
 from libdamp.sheet import sheet_text
 from libdamp.sheet_changes import change_rows
+from libdamp.sheet_columns import verdict_cell
 from libdamp.sheet_data import Sheet
 from libdamp.sheet_hands import ROOMS, ChangeRow, first_page, shortened
 from libdamp.sheet_page import START, is_foreign, page_html
+from libdamp.sheet_words import together_words
 
 VOID = {"meta", "br"}
 EVIL = '<script>alert(1)</script> & "x" <img src=y onerror=z>'
@@ -211,7 +213,7 @@ def test_the_first_page_gives_way(evil: Sheet, smallest: Sheet, truck: Sheet) ->
     text = plain(sheet_text(evil))
     for left in (*page.told_left, *page.measures_left):
         assert plain(left) in plain(read.words["second"]).replace("→", "->")
-        assert plain(left) in text
+        assert ": (now " in left or plain(left) in text  # in the text it stands in a column
     assert "To know as well" in read.words["second"]
     assert min(room.size_pt for room in ROOMS) >= 8.5
     assert first_page(smallest).measures_left == ()
@@ -242,6 +244,20 @@ def test_changes_are_told_where_there_are_any(truck: Sheet) -> None:
     for row in rows:
         assert (f"{row.asked} front {row.change} {row.gives}" in second) == bool(row.asked)
         assert (f"front {row.change} {row.gives}" in more) != bool(row.asked)
+
+
+def test_a_page_without_room_is_brief(monkeypatch: pytest.MonkeyPatch, truck: Sheet) -> None:
+    """What a change still misses is told with its end; the whole of it, and how the car is now, stand overleaf."""
+    monkeypatch.setattr(sheet_hands, "PAGE_MM", 10.0)
+    page = first_page(truck)
+    assert page.room == ROOMS[-1]
+    assert page.room.brief
+    assert together_words(truck) in page.told_left
+    told = {row.label: row for row in page.rows}
+    assert "(now " in verdict_cell(truck, "rear")
+    assert "(now " not in (told["verdict"].rear or "")
+    assert any(line.startswith("rear: (now ") for line in page.told_left)
+    assert together_words(truck).startswith(told["together"].front)
 
 
 def test_shortened() -> None:
