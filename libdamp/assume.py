@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any, get_args
 
 from .answers import Assumed
-from .car import Car, Corner, Ratio, Size, Surface, Use
+from .car import Car, Corner, Size, Surface, Use
 from .checked import MISSING, Either, Model, Part, Text, nodes
 from .drafting import Data, Drafting
 from .errors import Fault
@@ -253,8 +253,6 @@ def _closing(d: Drafting, fill: Data, stroke: float | None, at: str) -> None:
 
 def _linkage(d: Drafting, corner: Data, shock: Mapping[str, Any], at: str) -> None:
     size, linkage = d.size, corner.get("linkage", {"kind": "ratio"})
-    if isinstance(linkage, Mapping) and "kind" not in linkage and set(linkage) <= set(nodes(Ratio)):
-        linkage = {"kind": "ratio", **linkage}
     if size is None or not isinstance(linkage, Mapping) or linkage.get("kind") != "ratio":
         return
     corner["linkage"] = linkage = dict(linkage)

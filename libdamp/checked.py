@@ -16,7 +16,7 @@ from typing import Annotated, Any, ClassVar, Literal, NamedTuple, Union, get_arg
 import msgspec
 
 from .errors import Fault, InputError
-from .plain import DEEPEST, LARGEST, brief, nearest, plain_data, too_deep
+from .plain import DEEPEST, LARGEST, brief, escape, nearest, plain_data, too_deep
 from .quantities import Quantity, UnitError, read_quantity
 from .quantities.reading import example_of
 
@@ -24,11 +24,6 @@ FILL_IN = "?"
 """What a new car file holds where the owner has still to write a fact."""
 
 MISSING: Any = object()
-
-
-def escape(key: str) -> str:
-    """One step of a JSON pointer (RFC 6901)."""
-    return key.replace("~", "~0").replace("/", "~1")
 
 
 class Model(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -202,7 +197,8 @@ class Part(NamedTuple):
         kinds = {str(t.__struct_config__.tag): t for t in self.types}
         chosen = kinds.get(str(value.get("kind")))
         if chosen is None:
-            Text(tuple(kinds)).accept(value.get("kind"), f"{pointer}/kind", faults)
+            fit = [kind for kind, t in kinds.items() if value and set(value) <= set(nodes(t))]
+            Text(tuple(fit if len(fit) == 1 else kinds)).accept(value.get("kind"), f"{pointer}/kind", faults)
         return chosen
 
 

@@ -20,6 +20,11 @@ def brief(value: Any) -> str:
     return repr(value)[:80]
 
 
+def escape(key: str) -> str:
+    """One step of a JSON pointer (RFC 6901)."""
+    return key.replace("~", "~0").replace("/", "~1")
+
+
 def too_deep(data: Any) -> bool:
     """Whether data is nested deeper than any request can be.
 

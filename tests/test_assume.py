@@ -263,13 +263,12 @@ def _faults(data: dict[str, Any]) -> dict[str, str]:
     return {fault.pointer: fault.text for fault in caught.value.faults}
 
 
-def test_a_linkage_without_its_kind_is_a_ratio() -> None:
-    """What a ratio has tells it: the rest of it is assumed as ever."""
-    whole = put(FACTS, "car.front.linkage", {"kind": "ratio", "motion_ratio": 0.7})
-    short = put(FACTS, "car.front.linkage", {"motion_ratio": 0.7})
-    assert libdamp.calculate("check", short) == libdamp.calculate("check", whole)
-    arm = put(FACTS, "car.front.linkage", {"arm_length_mm": 80})
-    assert list(_faults(arm)) == ["/car/front/linkage/kind"]
+def test_a_linkage_without_its_kind_is_told_which() -> None:
+    """What only a ratio has, or only an arm, tells what to type."""
+    for field, kind in (("motion_ratio", "ratio"), ("arm_length_mm", "arm")):
+        told = _faults(put(FACTS, "car.front.linkage", {field: 1}))
+        assert told["/car/front/linkage/kind"] == f'kind = None: must be "{kind}"'
+    assert " or " in _faults(put(FACTS, "car.front.linkage", {}))["/car/front/linkage/kind"]
 
 
 def test_a_wrong_size_is_told_alone() -> None:
