@@ -342,7 +342,8 @@ def test_what_was_worked_out_is_measured_with_what_it_came_from() -> None:
     lengths = ("stroke_mm", "extended_length_mm", "limiter_mm")
     assert found["measure_with"] == [f"corner.shock.{name}" for name in lengths]
     shock_of = {**corner_of["shock"], **dict(zip(lengths, (30, 88, 4), strict=True))}  # type: ignore[dict-item]
-    measured = put(put(request, "corner.linkage", {"level_length_mm": 72.3}), "corner.shock", shock_of)
+    linkage = {"kind": "ratio", "level_length_mm": 72.3}
+    measured = put(put(request, "corner.linkage", linkage), "corner.shock", shock_of)
     (known,) = told(request=measured, only=["droop_travel_mm"], samples=2000)["outputs"]
     assert known["sd"] == pytest.approx(found["sd_when_measured"], rel=0.1)
     assert known["measure_with"] == []
