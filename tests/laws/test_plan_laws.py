@@ -6,18 +6,17 @@ import msgspec
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from hypothesis.strategies import DrawFn
 
 from libdamp import InputError, fill_check, plan, ride
 from libdamp.builds import Build, hardly
-from libdamp.car import Blanks, Box, BoxOil, BoxPiston, BoxSpring, Car, Corner, EndGoals, Goal, Goals, Use
-from libdamp.demo import demo_corner
+from libdamp.car import Box, BoxOil, BoxPiston, BoxSpring, Car, Corner, EndGoals, Goal, Goals, Use
 from libdamp.drilling import drilling_findings
 from libdamp.in_hand import same_spring
-from libdamp.parts import Bladder, Holes, Oil, Piston, Shock, Spring, Vented, plain_part
+from libdamp.parts import Oil, Piston, Shock, Spring, Vented, plain_part
 from libdamp.planning import Plan
 from libdamp.searching import KEPT
 from libdamp.trading import EndPlan
+from tests.choosing_strategies import CARS, choices, piston
 from tests.drawn import examples
 from tests.strategies import between
 
@@ -44,87 +43,6 @@ CODES = {
 }
 """Reasons that are findings of `ride` too."""
 LOCKS = {"lock_hot", "lock_cold"}
-
-
-def _car(name: str) -> Car:
-    return Car(front=demo_corner(f"{name}.front"), rear=demo_corner(f"{name}.rear"))
-
-
-CARS = {name: _car(name) for name in ("demo-truck", "demo-buggy")}
-
-
-def _piston(bore: float, count: int, diameter: float, owned: int | None = None) -> BoxPiston:
-    holes = (Holes(count=count, diameter_mm=diameter),)
-    return BoxPiston(holes=holes, thickness_mm=2.4, diameter_mm=bore - 0.1, count=owned)
-
-
-@st.composite
-def boxes(draw: DrawFn, car: Car) -> Box:
-    """A few springs, oils, pistons and limiters about those on the car, too soft and too stiff ones too."""
-
-    def springs(corner: Corner) -> tuple[BoxSpring, ...]:
-        free = corner.spring.free_length_mm
-        factors = draw(st.lists(between(0.4, 2.0), max_size=3))
-        blocks = draw(st.lists(st.none() | between(8.0, 35.0), min_size=3, max_size=3))
-        made = zip(factors, blocks, strict=False)
-        return tuple(
-            BoxSpring(rate_n_mm=f * corner.spring.rate_n_mm, free_length_mm=free, block_length_mm=b)
-            for f, b in made
-        )
-
-    bore = car.front.shock.bore_mm
-    kinds = draw(st.lists(st.tuples(st.integers(1, 8), between(0.9, 2.2)), max_size=3))
-    owned = draw(st.lists(st.none() | st.integers(0, 4), min_size=3, max_size=3))
-    steps = draw(st.sampled_from((None, 0.5, 1.0)))
-    return Box(
-        front_springs=springs(car.front),
-        rear_springs=springs(car.rear),
-        oils=tuple(BoxOil(viscosity_cst=nu) for nu in draw(st.lists(between(100.0, 1000.0), max_size=3))),
-        pistons=tuple(_piston(bore, *kind, n) for kind, n in zip(kinds, owned, strict=False)),
-        limiters_mm=tuple(draw(st.lists(between(0.0, 20.0), max_size=2))),
-        collar_step_mm=steps,
-        spacers_mm=() if steps else tuple(draw(st.lists(between(0.5, 4.0), max_size=3))),
-        blanks=draw(st.none() | blanks(bore)),
-        drills_mm=tuple(draw(st.lists(st.sampled_from((0.35, 1.0, 1.25, 1.6, 2.2, 4.0)), max_size=2, unique=True))),
-        mix_oils=draw(st.booleans()),
-    )
-
-
-def blanks(bore: float) -> st.SearchStrategy[Blanks]:
-    """Some blanks for a bore, too few or too thick ones too."""
-    return st.builds(
-        Blanks,
-        count=st.integers(0, 4),
-        diameter_mm=st.just(bore - 0.1),
-        thickness_mm=st.sampled_from((2.4, 2.0)),
-        max_holes=st.integers(1, 4),
-        hole_circle_mm=st.none() | between(2.0, bore),
-    )
-
-
-def _with_gas(corner: Corner, gas_ml: float, share: float) -> Corner:
-    """The corner with so much gas, its cap closed with the shaft in by a share of its stroke."""
-    fill = Bladder(gas_ml=gas_ml, closing_insertion_mm=share * corner.shock.stroke_mm)
-    return msgspec.structs.replace(corner, shock=msgspec.structs.replace(corner.shock, fill=fill))
-
-
-@st.composite
-def choices(draw: DrawFn) -> dict[str, Any]:
-    """A demo car, perhaps with little gas, a box for it and a use."""
-    car = CARS[draw(st.sampled_from(sorted(CARS)))]
-    gas = draw(st.none() | st.tuples(between(0.02, 0.6), between(0.0, 1.0)))
-    if gas is not None:
-        car = msgspec.structs.replace(car, front=_with_gas(car.front, *gas))
-    surface = draw(st.sampled_from(("smooth", "loose", "rutted", "grass")))
-    use = Use(
-        surface=surface,
-        oil_temperature_c=draw(between(0.0, 60.0)),
-        bump_height_mm=0.0,  # a choice at rest: what moves is held against single runs elsewhere
-        bump_spacing_mm=250.0,
-        speed_m_s=6.0,
-        jump="none",
-    )
-    return {"car": car, "box": draw(boxes(car)), "use": use}
 
 
 def _corner_of(corner: Corner, build: Build) -> Corner:
@@ -312,7 +230,7 @@ def test_one_part_more_never_chooses_worse(asked: dict[str, Any], factor: float,
         box,
         front_springs=(*box.front_springs, spring),
         oils=(*box.oils, BoxOil(viscosity_cst=nu)),
-        pistons=(*box.pistons, _piston(car.front.shock.bore_mm, 3, hole)),
+        pistons=(*box.pistons, piston(car.front.shock.bore_mm, 3, hole)),
         drills_mm=(*box.drills_mm, round(hole, 2)),
     )
     few, many = plan(**asked), plan(**{**asked, "box": more})
