@@ -244,9 +244,13 @@ def _preloads(now: Standing, box: Box) -> Iterator[Alternative]:
     for made in _steps(now, now.preload_mm, box):
         near.append(made.corner.preload_mm or 0.0)
         yield made
-    for wanted, why in ((_level_step(now, box), "for level arms"), (_held_step(now, box), "the spring just held")):
-        others = near if why == "for level arms" else near[1:]  # a loose spring is held however little it is loose
-        if math.isfinite(wanted) and all(abs(wanted - preload) > LEVEL_MM for preload in others):
+    steps = (
+        (_level_step(now, box), -math.inf, "for level arms"),
+        (_held_step(now, box), -SAME_MM, "the spring just held"),
+    )
+    for wanted, least, why in steps:  # a row near by does as well only where it holds the spring, too
+        known = [preload for preload in near if preload >= least]
+        if math.isfinite(wanted) and all(abs(wanted - preload) > LEVEL_MM for preload in known):
             near.append(wanted)
             what = f"preload {wanted + 0.0:.1f} instead of {now.preload_mm:.1f} mm, {why}"
             yield from _with(now, "preload", what, preload_mm=wanted)

@@ -196,6 +196,9 @@ def test_without_steps_a_little_preload_is_tried() -> None:
     assert "cured: spring loose at full droop" in held.gives
     looser = next(row for row in rows if row.what.startswith("preload -0.6"))
     assert not looser.cured_findings
+    fine = [a for a in alternatives(car, Box(collar_step_mm=0.1), 31.0, ("front",)) if a.kind == "preload"]
+    assert fine[-1].corner.preload_mm == pytest.approx(0.075)  # a step of 0.1 alone leaves it loose
+    assert fine[-1].what.endswith("the spring just held")
 
 
 def test_mounts_go_into_each_other_hole() -> None:
